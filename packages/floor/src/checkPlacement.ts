@@ -49,6 +49,8 @@ export interface Placement {
 	readonly doorways: readonly PlacedDoorway[];
 	readonly keepouts: readonly Placed[];
 	readonly manifolds: readonly PlacedManifold[];
+	/** Whether every feature of the document is in one of the lists. */
+	readonly isComplete: boolean;
 }
 
 const angle = (degrees: number): string => `${Math.round(degrees * 10) / 10}`;
@@ -193,11 +195,14 @@ export interface PlacementReport {
 
 /**
  * Looks at the features together: rooms beside each other, doorways between two rooms, manifolds on a wall and facing
- * the room. Outlines that could not be read are left out, and what depends on them is not judged.
+ * the room. Outlines that could not be read are left out, and what depends on them is not judged: one mistake should
+ * not be told as many.
  */
-export function checkPlacement({ rooms, doorways, keepouts, manifolds }: Placement): PlacementReport {
+export function checkPlacement({ rooms, doorways, keepouts, manifolds, isComplete }: Placement): PlacementReport {
 	const problems: Problem[] = findOverlaps(rooms);
 	const joins = new Map<string, readonly [string, string]>();
+	if (!isComplete) return { problems, notices: [], joins };
+
 	for (const doorway of doorways) {
 		const { pair, problems: found } = joinRooms(doorway, rooms);
 		problems.push(...found);

@@ -35,6 +35,11 @@ export function oneOf<const Words extends readonly string[]>(words: Words, advic
 	return v.picklist(words, expected(words.map((word) => `"${word}"`).join(" or "), advice));
 }
 
+/** Whether the value is an object with members, rather than an array or nothing. */
+export function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
+	return typeof value === "object" && value !== null && !Array.isArray(value);
+}
+
 /**
  * An object with these members and any others. `required` says, for each member that may not be missing, what was
  * expected there.
@@ -48,13 +53,12 @@ export function members<Entries extends v.ObjectEntries>(
 		const key = String(found.path?.at(-1)?.key ?? "");
 		return `found ${describeValue(found.input)}, expected ${required[key] ?? `${what}.`}`;
 	};
-	const isRecord = (input: unknown): boolean => typeof input === "object" && input !== null && !Array.isArray(input);
-	return v.pipe(v.custom<Record<string, unknown>>(isRecord, expected(what)), v.looseObject(entries, message));
+	return v.pipe(v.custom<Readonly<Record<string, unknown>>>(isRecord, expected(what)), v.looseObject(entries, message));
 }
 
 /** The member `key` of a value that may be anything; `undefined` where there is none. */
 export function memberOf(value: unknown, key: string): unknown {
-	return typeof value === "object" && value !== null && Object.hasOwn(value, key) ? Reflect.get(value, key) : undefined;
+	return isRecord(value) && Object.hasOwn(value, key) ? value[key] : undefined;
 }
 
 /**
@@ -77,11 +81,12 @@ export function readPart<Schema extends v.GenericSchema>(
 		const path = issue.path?.map(({ key }) => String(key)) ?? [];
 		const name = path.slice(0, groupDepth).join(".");
 		const group = groups.get(name);
+		const member = [prefix, ...path].filter(Boolean).join(".") || subject;
 		if (group) {
-			group.more++;
+			// a member that fails two checks is told by the first
+			if (group.problem.member !== member) group.more++;
 			continue;
 		}
-		const member = [prefix, ...path].filter(Boolean).join(".") || subject;
 		groups.set(name, { problem: { subject, member, message: issue.message }, more: 0 });
 	}
 	for (const { problem, more } of groups.values())

@@ -11,8 +11,11 @@ export const MOST_CORNERS = 100_000;
 
 const patternNames = ["serpentine", "spiral", "auto"] as const satisfies readonly PatternName[];
 
+/** Smallest outer diameter, mm. What is compared with a diameter below it is not told as a second problem. */
+const THINNEST = 6;
+
 const pipeEntries = {
-	outerDiameter: v.optional(numberBetween(6, 40, "mm"), 16),
+	outerDiameter: v.optional(numberBetween(THINNEST, 40, "mm"), 16),
 	wallThickness: v.optional(numberBetween(0.1, 19, "mm"), 2),
 	minBendRadius: v.optional(numberBetween(6, 1000, "mm", "Give the radius of the pipe's centreline.")),
 };
@@ -22,7 +25,7 @@ const pipe = v.pipe(
 	v.forward(
 		v.partialCheck(
 			[["outerDiameter"], ["wallThickness"]],
-			({ outerDiameter, wallThickness }) => wallThickness < outerDiameter / 2,
+			({ outerDiameter, wallThickness }) => outerDiameter < THINNEST || wallThickness < outerDiameter / 2,
 			({ input }) =>
 				`found ${input.wallThickness}, expected less than half the outer diameter, ${input.outerDiameter / 2} mm. Give the thickness of one wall.`,
 		),

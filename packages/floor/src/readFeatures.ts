@@ -2,7 +2,7 @@ import type { Point, Region } from "@oxturn/geometry";
 import type * as v from "valibot";
 import type { PlacedDoorway, PlacedManifold, PlacedRoom, Placement } from "./checkPlacement.ts";
 import { describeValue } from "./describe.ts";
-import { memberOf, readPart } from "./expect.ts";
+import { isRecord, memberOf, readPart } from "./expect.ts";
 import { featureSchema, type Kind, kinds, pointSchema, polygonSchema, propertySchemas } from "./floorSchema.ts";
 import type { Problem } from "./problems.ts";
 import { readRegion } from "./readRegion.ts";
@@ -50,17 +50,17 @@ function readPosition(geometry: unknown, subject: string, drafts: FeatureDrafts)
 	return point && [point.coordinates[0], point.coordinates[1]];
 }
 
-/** Reads one feature into the list of its kind. */
-function readFeature(input: unknown, id: string, drafts: FeatureDrafts): void {
+/** Reads one feature into the list of its kind; `false` when it is of none. */
+function readFeature(input: unknown, id: string, drafts: FeatureDrafts): boolean {
 	const { problems } = drafts;
-	const isFeature = readPart(featureSchema, input, id, "", problems) !== undefined;
+	readPart(featureSchema, input, id, "", problems);
 	const raw = memberOf(input, "properties");
 	const kind = memberOf(raw, "kind");
 	if (!isKind(kind)) {
 		const names = kinds.map((name) => `"${name}"`).join(", ");
 		const message = `found ${describeValue(kind)}, expected one of ${names}. Say what the feature is.`;
-		if (isFeature || raw !== undefined) problems.push({ subject: id, member: "properties.kind", message });
-		return;
+		if (isRecord(raw)) problems.push({ subject: id, member: "properties.kind", message });
+		return false;
 	}
 	const read = <K extends Kind>(schema: (typeof propertySchemas)[K]) =>
 		readPart(schema, raw, id, "properties", problems);
@@ -94,6 +94,7 @@ function readFeature(input: unknown, id: string, drafts: FeatureDrafts): void {
 			break;
 		}
 	}
+	return true;
 }
 
 /** Reads the features one by one; how they lie to each other is not judged here. */
@@ -105,17 +106,19 @@ export function readFeatures(inputs: readonly unknown[]): FeatureDrafts {
 		manifolds: [],
 		problems: [],
 		notices: [],
+		isComplete: true,
 	};
+	let isComplete = true;
 	const seen = new Set<string>();
 	for (const [index, input] of inputs.entries()) {
 		const rawId = memberOf(input, "id");
 		const id = typeof rawId === "string" && rawId !== "" ? rawId : `feature ${index + 1}`;
-		readFeature(input, id, drafts);
+		if (!readFeature(input, id, drafts)) isComplete = false;
 		if (rawId === id && seen.has(id)) {
 			const message = `found ${describeValue(id)} a second time, expected every id once. Give one of the features another id.`;
 			drafts.problems.push({ subject: id, member: "id", message });
 		}
 		seen.add(id);
 	}
-	return drafts;
+	return { ...drafts, isComplete };
 }

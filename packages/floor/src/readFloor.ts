@@ -33,7 +33,8 @@ function readSystem(input: unknown, problems: Problem[]): System | undefined {
 	};
 }
 
-function findMissingFeatures({ rooms, manifolds }: FeatureDrafts): Problem[] {
+function findMissingFeatures({ rooms, manifolds, isComplete }: FeatureDrafts): Problem[] {
+	if (!isComplete) return [];
 	const missing = (message: string): Problem => ({ subject: DOCUMENT, member: "features", message });
 	return [
 		...(rooms.length > 0 ? [] : [missing("found no room, expected at least one. Add a room's outline.")]),

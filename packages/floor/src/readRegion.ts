@@ -39,11 +39,11 @@ function findRingProblem(points: readonly Point[]): string | undefined {
 }
 
 function findShapeProblem(ring: Ring): string | undefined {
-	if (ring.length < 3 || Math.abs(signedArea(ring)) <= NO_AREA)
-		return "found a ring that encloses no floor (area 0), expected an outline round some floor. Draw the outline or remove the ring.";
-	const contact = findContact([ring]);
+	const contact = ring.length < 3 ? undefined : findContact([ring]);
 	if (contact)
 		return `found a ring that crosses or touches itself near ${describePoint(contact.point)}, expected a simple outline. Look for corners in the wrong order or drawn twice.`;
+	if (Math.abs(signedArea(ring)) <= NO_AREA)
+		return "found a ring that encloses no floor (area 0), expected an outline round some floor. Draw the outline or remove the ring.";
 	return undefined;
 }
 
