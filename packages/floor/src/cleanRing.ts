@@ -16,7 +16,7 @@ export const SIMPLIFY = 1;
 export const MANY_CORNERS = 500;
 
 /** The thinning works on stretches of this many points, which bounds its time and the depth of its recursion. */
-const STRETCH = 2000;
+const STRETCH = 500;
 
 /** A ring in good order, and the spikes that had to go for it. */
 export interface CleanRing {

@@ -80,7 +80,6 @@ export const documentSchema = members(
 		type: v.literal("FeatureCollection", expected('"FeatureCollection"')),
 		units: v.literal("mm", expected('"mm"', "Convert the coordinates to millimetres.")),
 		name: v.optional(text("a string"), ""),
-		system: v.unknown(),
 		features: v.array(v.unknown(), expected("an array of features")),
 	},
 	{
@@ -96,13 +95,11 @@ export const featureSchema = members(
 	{
 		type: v.literal("Feature", expected('"Feature"')),
 		id: filledText("a string that is not empty", "Other members name the feature by it."),
-		geometry: v.unknown(),
 		properties: members("an object with a kind", {}),
 	},
 	{
 		type: '"Feature". Add "type": "Feature".',
 		id: "a string that no other feature has. Add an id.",
-		geometry: "a geometry. Add one.",
 		properties: "an object with a kind. Add one.",
 	},
 );
