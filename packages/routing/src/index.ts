@@ -1,1 +1,2 @@
+export { auditLayout } from "./audit/auditLayout.ts";
 export type * from "./types.ts";

@@ -1,0 +1,56 @@
+import type { Floor, Layout } from "@oxturn/floor";
+import type { AuditReport } from "../types.ts";
+import { findTightBends } from "./bends.ts";
+import { findCloseSpots } from "./clearance.ts";
+import { cellFor, coverageInPlan } from "./coverage.ts";
+import { findOutside } from "./inside.ts";
+import { findLengthFaults } from "./lengths.ts";
+import { planOf } from "./plan.ts";
+import { findPortFaults } from "./ports.ts";
+import { readLoops } from "./readLoops.ts";
+import { segmentsOf } from "./segments.ts";
+import { findUnserved } from "./served.ts";
+
+export interface AuditOptions {
+	/** Measure every heated room's coverage too; it takes most of the time. @default true */
+	readonly coverage?: boolean;
+	/** Side of the coverage raster's cells, mm. @default 20, or 25 on a floor of more than 300 m2 heated */
+	readonly cell?: number;
+	/** Throws its reason between two rules or rooms when it has fired. */
+	readonly signal?: AbortSignal;
+}
+
+/**
+ * Judges a layout, whoever made it, by its final centrelines: the document itself, ports, crossings,
+ * clearances, pipe outside the floor, bends, lengths and rooms left without pipe. Findings come in that
+ * order, within a rule in the order of loops and along each loop.
+ */
+export function auditLayout(floor: Floor, layout: Layout, options: AuditOptions = {}): AuditReport {
+	const { signal } = options;
+	signal?.throwIfAborted();
+	const plan = planOf(floor);
+	const { system, manifolds } = floor;
+	const { traces, noticed, findings: documentFaults } = readLoops(floor, layout);
+	const segments = segmentsOf(traces);
+	const closeSpots = findCloseSpots(floor, traces, segments);
+	signal?.throwIfAborted();
+	const outside = findOutside(plan, traces);
+	signal?.throwIfAborted();
+	const served = findUnserved(plan, traces, segments, noticed);
+	const findings = [
+		...documentFaults,
+		...findPortFaults(manifolds, traces),
+		...closeSpots,
+		...outside,
+		...findTightBends(system.pipe.minBendRadius, traces),
+		...findLengthFaults(system.maxLoopLength, traces),
+		...served.findings,
+	];
+	const heated = options.coverage === false ? [] : plan.rooms.filter(({ feature }) => feature.heated);
+	const cell = options.cell ?? cellFor(plan);
+	const coverage = heated.map((room) => {
+		signal?.throwIfAborted();
+		return coverageInPlan(plan, room, segments, cell);
+	});
+	return { passed: findings.length === 0, findings, unserved: served.unserved, coverage };
+}

@@ -1,0 +1,235 @@
+import type { Floor } from "@oxturn/floor";
+import type { AuditFinding } from "../types.ts";
+import { CLEARANCE_SHARE, CLEARANCE_SLACK, MANIFOLD_ZONE, STRETCH } from "./limits.ts";
+import { isNearManifold, placeText } from "./plan.ts";
+import { gridOf } from "./segmentGrid.ts";
+import { approachOf, type Segments, segmentToSegment2 } from "./segments.ts";
+import type { Trace } from "./trace.ts";
+
+/** Pipes nearer than this touch, mm. */
+const TOUCH = 1e-6;
+
+/** Crossings of the same two loops nearer than this are one, mm. */
+const SAME_CROSSING = 5;
+
+/** Cell of the raster in which too-close spots that touch become one place, mm. */
+const PLACE = 100;
+
+/** Two stretches nearer than they may be. */
+interface Spot {
+	readonly x: number;
+	readonly y: number;
+	readonly distance: number;
+	/** Indices of the loops, the lower one first. */
+	readonly a: number;
+	readonly b: number;
+}
+
+/**
+ * Finds where pipe crosses pipe and where it lies nearer than the tail spacing allows, or, round a manifold,
+ * nearer than the skins allow. Whole straight pieces are compared first; only pairs that come too close
+ * are looked at in stretches of 40 mm, which settles where the limit changes and how much pipe lies between.
+ */
+export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments: Segments): AuditFinding[] {
+	const { tailSpacing, pipe } = floor.system;
+	const apart = CLEARANCE_SHARE * tailSpacing;
+	const apartAtManifold = pipe.outerDiameter + 1;
+	const reach = Math.max(apart, apartAtManifold);
+	// on a curve no tighter than the bend radius, pipe comes back this near only after almost a full turn
+	const sameBend = Math.PI * Math.max(pipe.minBendRadius, reach / 2) + STRETCH;
+	const limitAt = (x: number, y: number): number =>
+		isNearManifold(floor.manifolds, x, y, MANIFOLD_ZONE) ? apartAtManifold : apart;
+
+	const spots: Spot[] = [];
+	const visit = (i: number, j: number): void => {
+		forEachClosePair(segments, i, j, reach, (distance, x, y, pipeBetween) => {
+			if (distance >= TOUCH) {
+				if (pipeBetween < sameBend) return;
+				if (distance >= limitAt(x, y) - CLEARANCE_SLACK) return;
+			}
+			const first = segments.loop[i]!;
+			const second = segments.loop[j]!;
+			spots.push({ x, y, distance, a: Math.min(first, second), b: Math.max(first, second) });
+		});
+	};
+	forEachSuspect(segments, reach, sameBend, visit);
+	if (spots.length === 0) return [];
+
+	const whose = ({ a, b }: Spot): string =>
+		a === b ? `Loop "${traces[a]!.id}" and itself` : `Loops "${traces[a]!.id}" and "${traces[b]!.id}"`;
+	const subjectsOf = ({ a, b }: Spot): string[] => (a === b ? [traces[a]!.id] : [traces[a]!.id, traces[b]!.id]);
+	const findings: AuditFinding[] = [];
+	for (const spot of distinctCrossings(spots))
+		findings.push({
+			rule: "crossing",
+			message: `${whose(spot)} cross at ${placeText(spot.x, spot.y)}.`,
+			subjects: subjectsOf(spot),
+			at: [spot.x, spot.y],
+		});
+	for (const spot of worstOfPlaces(spots)) {
+		const limit = limitAt(spot.x, spot.y);
+		findings.push({
+			rule: "clearance",
+			message: `${whose(spot)} are ${spot.distance.toFixed(1)} mm apart at ${placeText(spot.x, spot.y)}, at least ${limit.toFixed(1)} mm needed.`,
+			subjects: subjectsOf(spot),
+			at: [spot.x, spot.y],
+			value: spot.distance,
+			limit,
+		});
+	}
+	return findings;
+}
+
+/** Calls `visit` once for each pair of segments (the later one first) that might break a rule. */
+function forEachSuspect(
+	segments: Segments,
+	reach: number,
+	sameBend: number,
+	visit: (i: number, j: number) => void,
+): void {
+	const { count, ax, ay, bx, by, from, length, loop } = segments;
+	const { cells, firstCell, members, firstMember } = gridOf(segments, reach);
+	const seenBy = new Int32Array(count).fill(-1);
+	const reach2 = reach * reach;
+	for (let i = 0; i < count; i++) {
+		const cx = ax[i]!;
+		const cy = ay[i]!;
+		const dx = bx[i]!;
+		const dy = by[i]!;
+		const left = Math.min(cx, dx);
+		const right = Math.max(cx, dx);
+		const bottom = Math.min(cy, dy);
+		const top = Math.max(cy, dy);
+		for (let k = firstCell[i]!; k < firstCell[i + 1]!; k++) {
+			const c = cells[k]!;
+			for (let m = firstMember[c]!; ; m++) {
+				const j = members[m]!;
+				if (j >= i) break;
+				if (seenBy[j] === i) continue;
+				seenBy[j] = i;
+				const ex = ax[j]!;
+				const ey = ay[j]!;
+				const fx = bx[j]!;
+				const fy = by[j]!;
+				const isSameLoop = loop[i] === loop[j];
+				// joined pieces part for good unless the pipe folds back on itself
+				if (isSameLoop && j === i - 1 && (dx - cx) * (fx - ex) + (dy - cy) * (fy - ey) >= 0) continue;
+				// on one bend nearness is no fault, crossing is
+				const isSameBend = isSameLoop && from[i]! + length[i]! - from[j]! < sameBend;
+				const margin = isSameBend ? 0 : reach;
+				if ((ex > right + margin && fx > right + margin) || (ex < left - margin && fx < left - margin)) continue;
+				if ((ey > top + margin && fy > top + margin) || (ey < bottom - margin && fy < bottom - margin)) continue;
+				const distance2 = segmentToSegment2(cx, cy, dx, dy, ex, ey, fx, fy);
+				if (isSameBend ? distance2 < TOUCH * TOUCH : distance2 < reach2) visit(i, j);
+			}
+		}
+	}
+}
+
+/**
+ * Cuts segments i and j into equal stretches of at most 40 mm and calls `report` for those nearer than `reach`,
+ * with the nearest approach and the pipe between their middles (infinite on different loops).
+ */
+function forEachClosePair(
+	segments: Segments,
+	i: number,
+	j: number,
+	reach: number,
+	report: (distance: number, x: number, y: number, pipeBetween: number) => void,
+): void {
+	const { ax, ay, bx, by, from, length, loop } = segments;
+	const countI = stretchCount(length[i]!);
+	const countJ = stretchCount(length[j]!);
+	const isSameLoop = loop[i] === loop[j];
+	const [firstI, lastI] = stretchesBeside(segments, i, countI, ax[j]!, ay[j]!, bx[j]!, by[j]!, reach);
+	for (let a = firstI; a <= lastI; a++) {
+		const cx = ax[i]! + ((bx[i]! - ax[i]!) * a) / countI;
+		const cy = ay[i]! + ((by[i]! - ay[i]!) * a) / countI;
+		const dx = ax[i]! + ((bx[i]! - ax[i]!) * (a + 1)) / countI;
+		const dy = ay[i]! + ((by[i]! - ay[i]!) * (a + 1)) / countI;
+		const middle = from[i]! + (length[i]! * (a + 0.5)) / countI;
+		const [firstJ, lastJ] = stretchesBeside(segments, j, countJ, cx, cy, dx, dy, reach);
+		for (let b = firstJ; b <= lastJ; b++) {
+			if (isSameLoop && j === i - 1 && a === 0 && b === countJ - 1) continue;
+			const ex = ax[j]! + ((bx[j]! - ax[j]!) * b) / countJ;
+			const ey = ay[j]! + ((by[j]! - ay[j]!) * b) / countJ;
+			const fx = ax[j]! + ((bx[j]! - ax[j]!) * (b + 1)) / countJ;
+			const fy = ay[j]! + ((by[j]! - ay[j]!) * (b + 1)) / countJ;
+			const { distance, x, y } = approachOf(cx, cy, dx, dy, ex, ey, fx, fy);
+			if (distance >= reach) continue;
+			const pipeBetween = middle - from[j]! - (length[j]! * (b + 0.5)) / countJ;
+			report(distance, x, y, isSameLoop ? pipeBetween : Infinity);
+		}
+	}
+}
+
+/** Equal stretches of at most 40 mm that a length is cut into. */
+export const stretchCount = (length: number): number => Math.max(1, Math.ceil(length / STRETCH - 1e-9));
+
+/** First and last stretch of segment i that may come within `reach` of the segment c-d, by projection. */
+function stretchesBeside(
+	{ ax, ay, bx, by, length }: Segments,
+	i: number,
+	count: number,
+	cx: number,
+	cy: number,
+	dx: number,
+	dy: number,
+	reach: number,
+): [first: number, last: number] {
+	const ux = (bx[i]! - ax[i]!) / length[i]!;
+	const uy = (by[i]! - ay[i]!) / length[i]!;
+	const c = (cx - ax[i]!) * ux + (cy - ay[i]!) * uy;
+	const d = (dx - ax[i]!) * ux + (dy - ay[i]!) * uy;
+	const step = length[i]! / count;
+	return [
+		Math.max(0, Math.floor((Math.min(c, d) - reach) / step)),
+		Math.min(count - 1, Math.floor((Math.max(c, d) + reach) / step)),
+	];
+}
+
+function distinctCrossings(spots: readonly Spot[]): Spot[] {
+	const distinct: Spot[] = [];
+	for (const spot of spots) {
+		if (spot.distance >= TOUCH) continue;
+		const isKnown = distinct.some(
+			({ a, b, x, y }) =>
+				a === spot.a && b === spot.b && Math.abs(x - spot.x) <= SAME_CROSSING && Math.abs(y - spot.y) <= SAME_CROSSING,
+		);
+		if (!isKnown) distinct.push(spot);
+	}
+	return distinct;
+}
+
+/** The nearest spot of every place where two loops are too close without crossing there. */
+function worstOfPlaces(spots: readonly Spot[]): Spot[] {
+	const cells = new Map<string, Spot[]>();
+	const keyOf = (a: number, b: number, column: number, row: number): string => `${a} ${b} ${column} ${row}`;
+	for (const spot of spots) {
+		const key = keyOf(spot.a, spot.b, Math.floor(spot.x / PLACE), Math.floor(spot.y / PLACE));
+		const cell = cells.get(key);
+		if (cell) cell.push(spot);
+		else cells.set(key, [spot]);
+	}
+	const worst: Spot[] = [];
+	for (const [key, start] of cells) {
+		cells.delete(key);
+		const queue = [start];
+		let nearest = start[0]!;
+		for (let cell = queue.pop(); cell; cell = queue.pop()) {
+			for (const spot of cell) if (spot.distance < nearest.distance) nearest = spot;
+			const { a, b, x, y } = cell[0]!;
+			for (let side = 0; side < 9; side++) {
+				const column = Math.floor(x / PLACE) + (side % 3) - 1;
+				const row = Math.floor(y / PLACE) + Math.floor(side / 3) - 1;
+				const beside = keyOf(a, b, column, row);
+				const cellBeside = cells.get(beside);
+				if (!cellBeside) continue;
+				cells.delete(beside);
+				queue.push(cellBeside);
+			}
+		}
+		if (nearest.distance >= TOUCH) worst.push(nearest);
+	}
+	return worst;
+}
