@@ -5,7 +5,7 @@ import { drawManifold, layOutManifolds } from "./manifold.ts";
 import { type Block, legendBlock, noticesBlock, type PanelContext, scheduleBlock, titleBlock } from "./panel.ts";
 import { type Box, boxAround, pathData, toPaper, unionOfBoxes, type View } from "./paper.ts";
 import { pipeGrid } from "./pipeGrid.ts";
-import { drawLoop, paperLoop, pipeWidth } from "./pipes.ts";
+import { drawLoop, paperLoop, pipeWidth, ringBox } from "./pipes.ts";
 import {
 	drawChannels,
 	drawDoorways,
@@ -149,7 +149,10 @@ interface Size {
 	readonly height: number;
 }
 
-/** Everything that belongs to the floor, labels last and in the order in which they may choose their place. */
+/**
+ * Everything that belongs to the floor. Who chooses a place first differs from what is painted first: names go before
+ * arrowheads, arrowheads before loops' labels, and all labels are painted on top.
+ */
 function drawnPlan(from: { floor: Floor; layout: Layout; view: View; theme: Theme }): string {
 	const { floor, layout, view, theme } = from;
 	const colours = tokens[theme];
@@ -165,21 +168,20 @@ function drawnPlan(from: { floor: Floor; layout: Layout; view: View; theme: Them
 	const context: PlanContext = { floor, view, theme, colours, board, pipes, grid };
 	const manifolds = layOutManifolds(floor.manifolds, layout, view);
 	for (const box of manifolds.flatMap((manifold) => manifold.boxes)) board.reserve(box);
+	for (const pipe of pipes) if (pipe.points.length > 1) board.reserve(ringBox(pipe));
+	const names = [labelRooms(context), labelKeepouts(context)];
 	const width = pipeWidth(floor.system.pipe.outerDiameter, view.scale);
+	const loops = pipes.map((pipe) => drawLoop(pipe, grid, board, width, colours));
+	const tags = [labelLoops(context), labelChannels(layout.channels, context)];
 	return group({ class: "plan" }, [
 		drawRooms(context),
 		drawDoorways(context),
 		drawKeepouts(context),
 		drawChannels(layout.channels, context),
-		group(
-			{ class: "loops" },
-			pipes.map((pipe) => drawLoop(pipe, grid, width, colours)),
-		),
+		group({ class: "loops" }, loops),
 		...manifolds.map((manifold) => drawManifold(manifold, view, colours)),
-		labelRooms(context),
-		labelKeepouts(context),
-		labelLoops(context),
-		labelChannels(layout.channels, context),
+		...names,
+		...tags,
 	]);
 }
 

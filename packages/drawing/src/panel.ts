@@ -1,7 +1,8 @@
 import type { Floor, Layout } from "@oxturn/floor";
 import { loopColour } from "./manifold.ts";
 import { pathData } from "./paper.ts";
-import { RETURN_DASH } from "./pipes.ts";
+import { RETURN_DASH, RING } from "./pipes.ts";
+import { CHANNEL_OPACITY } from "./plan.ts";
 import { type ScheduleRow, scheduleTotals } from "./schedule.ts";
 import { shorten, textAt, textWidth, wrapText } from "./text.ts";
 import { letter, pen, type Theme, type Tokens } from "./tokens.ts";
@@ -105,7 +106,9 @@ export function scheduleBlock(context: PanelContext): Block {
 				const colour = loopColour(colours, indices.get(row.loop) ?? i);
 				if (i % 2 === 0) parts.push(element("rect", { x, y: top, width, height, fill: colours.band }));
 				parts.push(rule(x + 0.8, top + 0.5 + LINE / 2, 3.4, colour, 0.9));
-				const port = shorten(`${row.manifold}/${row.port}`, 14, letter.body);
+				// of the two the number matters more: the manifold's id gives way
+				const number = `/${row.port}`;
+				const port = shorten(row.manifold, 14 - textWidth(number, letter.body), letter.body) + number;
 				const texts: readonly (readonly [number, string])[] = [
 					[1, port],
 					[3, row.pattern],
@@ -223,7 +226,7 @@ export function legendBlock(context: PanelContext): Block {
 				element("circle", {
 					cx: x + 6,
 					cy: y,
-					r: 0.75,
+					r: RING,
 					fill: colours.floor,
 					stroke: sample,
 					"stroke-width": pen.medium,
@@ -232,7 +235,7 @@ export function legendBlock(context: PanelContext): Block {
 		[
 			"channel, ×4: four pipes",
 			(x, y) =>
-				swatch(x, y, colours.channel, "0.22") +
+				swatch(x, y, colours.channel, CHANNEL_OPACITY) +
 				textAt(x + 6, y, "×4", { size: letter.small * 0.9, fill: colours.ink, bold: true, anchor: "middle" }),
 		],
 		["keep-out: no pipe", (x, y) => swatch(x, y, `url(#keepout-${theme})`, undefined, colours.muted)],

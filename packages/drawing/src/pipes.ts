@@ -1,7 +1,8 @@
 import type { LoopFeature } from "@oxturn/floor";
 import type { Point } from "@oxturn/geometry";
+import type { LabelBoard } from "./labels.ts";
 import { loopColour } from "./manifold.ts";
-import { boxAt, distanceToSegment, pathData } from "./paper.ts";
+import { type Box, boxAt, distanceToSegment, pathData } from "./paper.ts";
 import type { PipeGrid } from "./pipeGrid.ts";
 import { pen, type Tokens } from "./tokens.ts";
 import { element, group, xmlId } from "./xml.ts";
@@ -19,6 +20,9 @@ const ARROW_EVERY = 34; // mm on paper along the pipe
 const ARROW_RUN = 4.5; // mm on paper: on a shorter straight an arrowhead would sit on a bend
 const ARROW_LENGTH = 1.7;
 const ARROW_CLEARANCE = 0.75; // mm on paper to the next pipe; closer, an arrowhead would touch it
+
+/** Radius of the ring at half of a pipe's length, mm on paper. */
+export const RING = 0.75;
 
 /** Dashes of the half that flows back, mm on paper: long enough to survive a copying machine. */
 export const RETURN_DASH = "1.5 0.75";
@@ -51,11 +55,16 @@ export function pipeWidth(outerDiameter: number, scale: number): number {
 	return Math.min(0.8, Math.max(0.25, outerDiameter / scale));
 }
 
+/** Where the ring stands that marks half of the pipe's length. */
+export function ringBox(pipe: PaperLoop): Box {
+	return boxAt(placeAlong(pipe, pipe.length / 2).at, 2 * RING, 2 * RING);
+}
+
 /**
  * One loop: the half from the flow port solid with filled arrowheads, the half back to the return port dashed with
  * open ones, and a ring where the halves meet.
  */
-export function drawLoop(pipe: PaperLoop, grid: PipeGrid, width: number, colours: Tokens): string {
+export function drawLoop(pipe: PaperLoop, grid: PipeGrid, board: LabelBoard, width: number, colours: Tokens): string {
 	const { loop, points } = pipe;
 	if (points.length < 2) return "";
 	const colour = loopColour(colours, pipe.index);
@@ -69,11 +78,11 @@ export function drawLoop(pipe: PaperLoop, grid: PipeGrid, width: number, colours
 			...stroke,
 			"stroke-dasharray": RETURN_DASH,
 		}),
-		...arrows(pipe, grid, width, colour, colours.floor),
+		...arrows(pipe, grid, board, width, colour, colours.floor),
 		element("circle", {
 			cx: at[0],
 			cy: at[1],
-			r: 0.75,
+			r: RING,
 			fill: colours.floor,
 			stroke: colour,
 			"stroke-width": pen.medium,
@@ -112,19 +121,33 @@ function straightRuns(points: readonly Point[]): Run[] {
 	return runs;
 }
 
-function arrows(pipe: PaperLoop, grid: PipeGrid, width: number, colour: string, hollow: string): readonly string[] {
+function arrows(
+	pipe: PaperLoop,
+	grid: PipeGrid,
+	board: LabelBoard,
+	width: number,
+	colour: string,
+	hollow: string,
+): readonly string[] {
 	const marks: string[] = [];
 	const half = Math.max(0.55, width * 1.2);
 	let last = -ARROW_EVERY / 2;
 	for (const run of straightRuns(pipe.points)) {
 		const start = pipe.distances[run.from] ?? 0;
 		const end = pipe.distances[run.to] ?? 0;
-		const middle = (start + end) / 2;
-		// the half-way ring has its own place
-		if (end - start < ARROW_RUN || middle - last < ARROW_EVERY || Math.abs(middle - pipe.length / 2) < 3) continue;
-		const { at } = placeAlong(pipe, middle);
+		if (end - start < ARROW_RUN) continue;
 		const room = half + ARROW_CLEARANCE;
-		if (nearestOther(at, pipe, run, grid, room) < room) continue;
+		const place = [0.5, 0.3, 0.7]
+			.map((t) => start + (end - start) * t)
+			.filter((distance) => distance - last >= ARROW_EVERY)
+			.find((distance) => {
+				const { at } = placeAlong(pipe, distance);
+				const isFree = board.isFree(boxAt(at, ARROW_LENGTH, ARROW_LENGTH));
+				return isFree && nearestOther(at, pipe, run, grid, room) >= room;
+			});
+		if (place === undefined) continue;
+		const { at } = placeAlong(pipe, place);
+		board.reserve(boxAt(at, ARROW_LENGTH, ARROW_LENGTH));
 		const a = pipe.points[run.from]!;
 		const b = pipe.points[run.to]!;
 		const [dx, dy] = [(b[0] - a[0]) / (end - start), (b[1] - a[1]) / (end - start)];
@@ -133,7 +156,7 @@ function arrows(pipe: PaperLoop, grid: PipeGrid, width: number, colour: string, 
 			at[1] + dy * ahead + dx * aside,
 		];
 		const tip = ARROW_LENGTH / 2;
-		const isReturn = middle > pipe.length / 2;
+		const isReturn = place > pipe.length / 2;
 		marks.push(
 			element("path", {
 				class: "arrow",
@@ -144,7 +167,7 @@ function arrows(pipe: PaperLoop, grid: PipeGrid, width: number, colour: string, 
 				"stroke-linejoin": "round",
 			}),
 		);
-		last = middle;
+		last = place;
 	}
 	return marks;
 }

@@ -22,10 +22,13 @@ import type { PipeGrid } from "./pipeGrid.ts";
 import { type PaperLoop, placeAlong } from "./pipes.ts";
 import { shorten, textAt, textWidth } from "./text.ts";
 import { letter, pen, type Theme, type Tokens } from "./tokens.ts";
-import { element, group, xmlId } from "./xml.ts";
+import { element, escapeXml, group, xmlId } from "./xml.ts";
 
 /** Floor mm: how thick the walls round the plan are shown; gaps between rooms up to twice as wide close up. */
 export const WALL = 120;
+
+/** Enough to see the band, little enough not to hide the pipes' dashes. */
+export const CHANNEL_OPACITY = "0.3";
 
 /** What the parts of the plan share. */
 export interface PlanContext {
@@ -93,15 +96,20 @@ export function drawRooms({ floor, view, theme, colours }: PlanContext): string 
 		),
 	);
 	const rooms = drawn.map(({ room, d }) =>
-		element("path", {
-			id: xmlId("room", room.id),
-			d,
-			"fill-rule": "evenodd",
-			fill: room.heated ? colours.floor : colours.unheated,
-			stroke: colours.wallFace,
-			"stroke-width": pen.medium,
-			"stroke-linejoin": "miter",
-		}),
+		element(
+			"path",
+			{
+				id: xmlId("room", room.id),
+				d,
+				"fill-rule": "evenodd",
+				fill: room.heated ? colours.floor : colours.unheated,
+				stroke: colours.wallFace,
+				"stroke-width": pen.medium,
+				"stroke-linejoin": "miter",
+			},
+			// a cupboard too small for any label still says on a screen what it is
+			element("title", {}, escapeXml(`${roomName(room)}, ${roomArea(room)}`)),
+		),
 	);
 	return group({ class: "rooms" }, [...walls, ...rooms, ...holes]);
 }
@@ -175,7 +183,7 @@ export function drawChannels(channels: readonly Channel[], { view, colours }: Pl
 					d: pathData(channel.path.map((p) => toPaper(view, p))),
 					fill: "none",
 					stroke: colours.channel,
-					"stroke-opacity": "0.22",
+					"stroke-opacity": CHANNEL_OPACITY,
 					"stroke-width": Math.max(0.6, channel.width / view.scale),
 					"stroke-linejoin": "round",
 				},
@@ -184,6 +192,14 @@ export function drawChannels(channels: readonly Channel[], { view, colours }: Pl
 			),
 		),
 	);
+}
+
+function roomName(room: Room): string {
+	return room.name === "" ? room.id : room.name;
+}
+
+function roomArea(room: Room): string {
+	return `${(regionArea(room.region) / 1e6).toFixed(1)} m²`;
 }
 
 /** Names and areas; a room too small for its name has it shortened. */
@@ -197,8 +213,8 @@ export function labelRooms(context: PlanContext): string {
 function labelRoom(room: Room, { floor, view, colours, board }: PlanContext): string {
 	const region = regionToPaper(view, room.region);
 	const bounds = boxAround(region.outer);
-	const area = `${(regionArea(room.region) / 1e6).toFixed(1)} m²`;
-	const name = room.name === "" ? room.id : room.name;
+	const area = roomArea(room);
+	const name = roomName(room);
 	const middle = centroid(region.outer);
 	const keepouts = floor.keepouts.map((keepout) => regionToPaper(view, keepout.region));
 	const detail = room.heated ? `${area} · ${Math.round(room.spacing)} mm` : `${area} · unheated`;
@@ -329,9 +345,8 @@ function labelLoop(pipe: PaperLoop, home: Room | undefined, context: PlanContext
 		const { at } = placeAlong(pipe, pipe.length * (0.5 + ((i % 2 === 0 ? 1 : -1) * step) / (2.2 * STEPS)));
 		const box = boxAt(at, width, height);
 		const isHome = region === undefined || boxInside(region, box);
-		const isOnHalfWayRing = (pipe.length * step) / (2.2 * STEPS) < width / 2 + 1;
-		// its own room before strangers' pipes before the ring
-		const cost = (isHome ? 0 : 1000) + pipesIn(grid, box, pipe.index) * 200 + (isOnHalfWayRing ? 90 : 0) + step;
+		// its own room weighs more than strangers' pipes, and those more than the way to the middle
+		const cost = (isHome ? 0 : 1000) + pipesIn(grid, box, pipe.index) * 200 + step;
 		return { centre: at, cost };
 	}).filter(({ cost }) => isRequired || cost < 1000);
 	const at =

@@ -1,0 +1,372 @@
+import { drawPlan, tokens } from "@oxturn/drawing";
+import type { Floor, Layout } from "@oxturn/floor";
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { allElements, parseXml, type XmlElement } from "./parseXml.ts";
+import { loop, rectangle, region, room, smallFloor, smallLayout } from "./samples.ts";
+
+const empty: Layout = { ...smallLayout, features: [], channels: [], notices: [] };
+
+function find(root: XmlElement, claim: (element: XmlElement) => boolean): XmlElement {
+	const found = allElements(root).filter(claim);
+	expect(found).toHaveLength(1);
+	return found[0]!;
+}
+
+const byId = (root: XmlElement, id: string): XmlElement => find(root, (element) => element.attributes.id === id);
+const byClass = (root: XmlElement, name: string): XmlElement =>
+	find(root, (element) => element.attributes.class === name);
+
+function numbers(text: string | undefined): number[] {
+	return (text?.match(/-?\d+(\.\d+)?/g) ?? []).map(Number);
+}
+
+/** Corner points of path data. */
+function corners(element: XmlElement): [number, number][] {
+	const values = numbers(element.attributes.d);
+	return Array.from({ length: values.length / 2 }, (_, i) => [values[2 * i]!, values[2 * i + 1]!]);
+}
+
+/** Box of a rect element. */
+function boxOf({ attributes }: XmlElement): [left: number, top: number, right: number, bottom: number] {
+	const [x, y, width, height] = [attributes.x, attributes.y, attributes.width, attributes.height].map(Number);
+	return [x!, y!, x! + width!, y! + height!];
+}
+
+/** The small layout with `count` more loops beside each other, to crowd a sheet. */
+function crowded(count: number): Layout {
+	const features = Array.from({ length: count }, (_, i) => {
+		const x = 100 + (i * 3800) / count;
+		return loop(
+			`L${i + 1}`,
+			[
+				[x, 0],
+				[x, 2300],
+				[x + 20, 2300],
+				[x + 20, 0],
+			],
+			{ port: i + 1, rooms: ["workshop"] },
+		);
+	});
+	return { ...empty, features };
+}
+
+describe("the file", () => {
+	test.each(["light", "dark"] as const)("is the same drawing as last time (%s)", async (theme) => {
+		const svg = drawPlan({ floor: smallFloor, layout: smallLayout, theme });
+		await expect(svg).toMatchFileSnapshot(`./__snapshots__/sail-loft-${theme}.svg`);
+	});
+
+	test("has the same bytes each run", () => {
+		const again = structuredClone({ floor: smallFloor, layout: smallLayout });
+		expect(drawPlan(again)).toBe(drawPlan({ floor: smallFloor, layout: smallLayout }));
+	});
+
+	test("gives every element with an id one of its own", () => {
+		const floor: Floor = {
+			...smallFloor,
+			rooms: [
+				...smallFloor.rooms,
+				room("a b", "", region(rectangle(0, 3100, 900, 4000))),
+				room("a_20_b", "", region(rectangle(1000, 3100, 1900, 4000))),
+			],
+		};
+		const ids = allElements(parseXml(drawPlan({ floor, layout: smallLayout }))).flatMap(
+			({ attributes }) => attributes.id ?? [],
+		);
+		expect(ids.length).toBeGreaterThan(10);
+		expect(new Set(ids).size).toBe(ids.length);
+	});
+
+	test("rounds every coordinate of the plan to 0.01 mm", () => {
+		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, scale: 37 }));
+		const data = allElements(root).flatMap(({ attributes }) => attributes.d ?? []);
+		expect(data.join(" ").match(/\.\d{3,}|e-|NaN|Infinity/)).toBeNull();
+	});
+
+	test("refuses a scale or a coordinate that is not a number to draw with", () => {
+		expect(() => drawPlan({ floor: smallFloor, layout: empty, scale: 0 })).toThrow(/Scale 0/);
+		expect(() => drawPlan({ floor: smallFloor, layout: empty, scale: Number.NaN })).toThrow(/Scale NaN/);
+		const features = [
+			loop("L1", [
+				[0, 0],
+				[Number.NaN, 100],
+			]),
+		];
+		expect(() => drawPlan({ floor: smallFloor, layout: { ...empty, features } })).toThrow(RangeError);
+	});
+
+	test("draws an empty floor as an empty sheet", () => {
+		const floor: Floor = { ...smallFloor, name: "", rooms: [], doorways: [], keepouts: [], manifolds: [] };
+		expect(parseXml(drawPlan({ floor, layout: empty })).text).toContain("Unnamed floor");
+	});
+});
+
+describe("scale", () => {
+	test("is the largest usual one at which the plan fits A3: 6.34 m of walls and floor are 317 mm at 1:20, 254 mm at 1:25", () => {
+		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout }));
+		expect(root.attributes["data-scale"]).toBe("25");
+		expect(root.attributes).toMatchObject({ width: "420mm", height: "297mm", viewBox: "0 0 420 297" });
+	});
+
+	test.each([10, 20, 25, 50, 100, 200])("1:%i shows a wall of 1000 mm as 1000 / n mm on paper", (scale) => {
+		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, scale }));
+		const [width, height] = [root.attributes.width, root.attributes.height].map((size) => numbers(size)[0]);
+		// a user unit is a paper mm
+		expect(numbers(root.attributes.viewBox)).toEqual([0, 0, width, height]);
+		const [a, b, c] = corners(byId(root, "room-porch"));
+		expect(b![0] - a![0]).toBeCloseTo(2000 / scale, 1);
+		// the porch is 1000 mm deep; y goes up on the floor and down on paper
+		expect(b![1] - c![1]).toBeCloseTo(1000 / scale, 1);
+	});
+
+	test("grows the sheet when the plan is larger than A3 at a stated scale", () => {
+		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, scale: 5 }));
+		const [, , width, height] = numbers(root.attributes.viewBox);
+		expect(width).toBeGreaterThan(6100 / 5);
+		expect(height).toBeGreaterThan(4100 / 5);
+		for (const id of ["room-workshop", "room-drying", "room-porch"])
+			for (const [x, y] of corners(byId(root, id))) {
+				expect(x > 0 && x < width!).toBe(true);
+				expect(y > 0 && y < height!).toBe(true);
+			}
+	});
+
+	test("is told truly by the bar: its four parts are as long as its figures say", () => {
+		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, scale: 50 }));
+		const bar = byClass(root, "scale-bar");
+		expect(bar.text.replace(/\s+/g, " ")).toContain("0 0.5 1 1.5 2 m");
+		for (const part of bar.children.filter(({ name }) => name === "rect"))
+			expect(Number(part.attributes.width)).toBeCloseTo(500 / 50, 2);
+	});
+});
+
+describe("names", () => {
+	const hostile = `<script>alert("1")</script> & 'two' ]]> \u0000\u0008\u001b[31m\ud800 \ufffe 🛶`;
+
+	test("from documents never become markup", () => {
+		const floor: Floor = {
+			...smallFloor,
+			name: hostile,
+			rooms: smallFloor.rooms.map((r) => ({ ...r, name: hostile })),
+			keepouts: smallFloor.keepouts.map((k) => ({ ...k, id: hostile, name: hostile })),
+			manifolds: smallFloor.manifolds.map((m) => ({ ...m, id: hostile })),
+		};
+		const layout: Layout = {
+			...smallLayout,
+			features: smallLayout.features.map((f, i) => ({
+				...f,
+				id: `${hostile}${i}`,
+				properties: { ...f.properties, manifold: hostile },
+			})),
+			channels: smallLayout.channels.map((c) => ({ ...c, id: hostile })),
+			notices: [{ code: hostile, subject: hostile, message: hostile }],
+		};
+		const root = parseXml(drawPlan({ floor, layout }));
+		expect(allElements(root).map(({ name }) => name)).not.toContain("script");
+		expect(byClass(root, "notices").text).toContain(`<script>alert("1")</script> & 'two' ]]> [31m 🛶`);
+	});
+
+	test("of any kind give well-formed XML", () => {
+		fc.assert(
+			fc.property(fc.string({ unit: "binary", maxLength: 60 }), (name) => {
+				const floor: Floor = { ...smallFloor, name, rooms: smallFloor.rooms.map((r) => ({ ...r, name })) };
+				const notices = [{ code: name, subject: name, message: name }];
+				expect(parseXml(drawPlan({ floor, layout: { ...empty, notices } })).name).toBe("svg");
+			}),
+			{ numRuns: 60 },
+		);
+	});
+
+	test("too long for their room are shortened, and wrapped in the tables", () => {
+		const name = "The exceedingly long-named room for mending sails, nets and everything else that a boat may need";
+		const floor: Floor = { ...smallFloor, rooms: smallFloor.rooms.map((r) => ({ ...r, name })) };
+		const root = parseXml(drawPlan({ floor, layout: smallLayout }));
+		const label = byClass(root, "room-labels").children[0]!;
+		const [left, , right] = boxOf(label.children[0]!);
+		const wall = corners(byId(root, "room-workshop")).map(([x]) => x);
+		expect(label.text).toMatch(/The exceedingly.*…/);
+		expect(left).toBeGreaterThan(Math.min(...wall));
+		expect(right).toBeLessThan(Math.max(...wall));
+		expect(byClass(root, "schedule").text).toContain("The exceedingly");
+	});
+});
+
+describe("the plan", () => {
+	const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout }));
+
+	test("names each room with its floor area, holes off", () => {
+		const labels = byClass(root, "room-labels").text;
+		// 4 x 3 m less a column of 0.3 x 0.3 m
+		expect(labels).toContain("Workshop");
+		expect(labels).toContain("11.9 m² · 200 mm");
+		expect(labels).toContain("6.0 m² · 200 mm");
+		expect(labels).toContain("2.0 m² · unheated");
+		expect(byClass(root, "keepout-labels").text).toContain("Work bench");
+	});
+
+	test("shows every loop, its id at its port and in its field", () => {
+		for (const { id, properties } of smallLayout.features) {
+			expect(byId(root, `loop-${id}`).name).toBe("g");
+			const field = byClass(root, "loop-labels").children.filter((tag) => tag.attributes["data-loop"] === id);
+			expect(field.map(({ text }) => text.trim())).toEqual([id]);
+			const port = find(root, (e) => e.attributes["data-port"] === String(properties.port));
+			expect(port.text.trim().split(/\s+/)).toEqual([String(properties.port), id]);
+		}
+	});
+
+	test("puts a loop's label on the floor of the room that it heats", () => {
+		for (const { id, properties } of smallLayout.features) {
+			const tag = byClass(root, "loop-labels").children.find((t) => t.attributes["data-loop"] === id)!;
+			const [left, top, right, bottom] = boxOf(tag.children[0]!);
+			const walls = corners(byId(root, `room-${properties.rooms[0]}`));
+			expect(left).toBeGreaterThan(Math.min(...walls.map(([x]) => x)));
+			expect(right).toBeLessThan(Math.max(...walls.map(([x]) => x)));
+			expect(top).toBeGreaterThan(Math.min(...walls.map(([, y]) => y)));
+			expect(bottom).toBeLessThan(Math.max(...walls.map(([, y]) => y)));
+		}
+	});
+
+	test("labels a loop in each of the rooms that share it", () => {
+		const [drying, workshop] = smallLayout.features;
+		const shared = { ...drying!, properties: { ...drying!.properties, rooms: ["drying", "workshop"] } };
+		const across = loop(
+			"L3",
+			[
+				[200, 1200],
+				[5900, 1200],
+				[5900, 1400],
+				[200, 1400],
+			],
+			{ port: 3, rooms: ["workshop", "drying"] },
+		);
+		const drawn = parseXml(
+			drawPlan({ floor: smallFloor, layout: { ...smallLayout, features: [shared, workshop!, across] } }),
+		);
+		const tags = byClass(drawn, "loop-labels").children.filter((tag) => tag.attributes["data-loop"] === "L3");
+		expect(tags).toHaveLength(2);
+	});
+
+	test("turns from solid to dashed at half of the pipe's length", () => {
+		for (const { id, geometry } of smallLayout.features) {
+			const [flow, back] = byId(root, `loop-${id}`).children.filter(
+				({ name, attributes }) => name === "path" && attributes.class !== "arrow",
+			);
+			expect(flow!.attributes["stroke-dasharray"]).toBeUndefined();
+			expect(back!.attributes["stroke-dasharray"]).toBeDefined();
+			const long = (points: readonly (readonly [number, number])[]): number =>
+				points.reduce(
+					(sum, p, i) => (i === 0 ? 0 : sum + Math.hypot(p[0] - points[i - 1]![0], p[1] - points[i - 1]![1])),
+					0,
+				);
+			const whole = long(geometry.coordinates) / 25;
+			// 0.5 %: rounding to 0.01 mm on some two hundred short chords
+			expect(Math.abs(long(corners(flow!)) - whole / 2)).toBeLessThan(0.005 * whole);
+			expect(Math.abs(long(corners(back!)) - whole / 2)).toBeLessThan(0.005 * whole);
+			expect(corners(flow!).at(-1)).toEqual(corners(back!)[0]);
+		}
+	});
+
+	test("points arrowheads along the pipe: towards its end, solid on the flow half, open on the return", () => {
+		const straight = loop("L1", [
+			[500, 200],
+			[500, 2200],
+			[700, 2200],
+			[700, 200],
+		]);
+		const drawn = parseXml(drawPlan({ floor: smallFloor, layout: { ...empty, features: [straight] } }));
+		const arrows = allElements(drawn).filter(({ attributes }) => attributes.class === "arrow");
+		expect(arrows).toHaveLength(2);
+		const [up, down] = arrows.map(corners);
+		expect(up![0]![1]).toBeLessThan(up![1]![1]);
+		expect(down![0]![1]).toBeGreaterThan(down![1]![1]);
+		expect(arrows.map(({ attributes }) => attributes.fill)).toEqual([tokens.light.loops[0], tokens.light.floor]);
+	});
+
+	test("counts the pipes of each channel", () => {
+		expect(byClass(root, "channel-labels").text.trim()).toBe("×2");
+	});
+
+	test("lets no label overlap another, even on a crowded sheet", () => {
+		const drawn = parseXml(drawPlan({ floor: smallFloor, layout: { ...crowded(14), channels: smallLayout.channels } }));
+		const labels = ["room-labels", "keepout-labels", "loop-labels", "channel-labels"].flatMap((name) =>
+			byClass(drawn, name).children.map((tag) => boxOf(tag.children[0]!)),
+		);
+		const strip = byId(drawn, "manifold-m1").children.filter(({ name }) => name === "rect");
+		const boxes = [...labels, ...strip.map(boxOf)];
+		expect(boxes.length).toBeGreaterThan(18);
+		for (const [i, a] of boxes.entries())
+			for (const b of boxes.slice(i + 1)) expect(a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3]).toBe(false);
+	});
+});
+
+describe("the tables", () => {
+	test("stand clear of the plan and of each other, whatever their length", () => {
+		const message = "A long message that goes on about the floor, and on, until it needs several lines. ".repeat(3);
+		const notices = Array.from({ length: 25 }, (_, i) => ({ code: `NOTICE_${i}`, subject: "workshop", message }));
+		const root = parseXml(drawPlan({ floor: smallFloor, layout: { ...crowded(24), notices } }));
+		const extents = ["schedule", "notices", "legend", "title-block"].map((name) => {
+			const texts = allElements(byClass(root, name)).filter((e) => e.name === "text");
+			const ys = texts.map(({ attributes }) => Number(attributes.y));
+			const xs = texts.map(({ attributes }) => Number(attributes.x));
+			return { top: Math.min(...ys) - 2, bottom: Math.max(...ys), left: Math.min(...xs) };
+		});
+		for (const [i, block] of extents.entries()) {
+			if (i > 0) expect(block.top).toBeGreaterThan(extents[i - 1]!.bottom);
+			const right = Math.max(...corners(byId(root, "room-drying")).map(([x]) => x));
+			expect(block.left).toBeGreaterThan(right);
+		}
+		expect(extents.at(-1)!.bottom).toBeLessThan(numbers(root.attributes.viewBox)[3]!);
+		expect(numbers(root.attributes.viewBox)[3]).toBeGreaterThan(297);
+	});
+
+	test("say what a floor layer must know", () => {
+		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, title: "Sail loft, first floor" }));
+		const block = byClass(root, "title-block").text.replace(/\s+/g, " ");
+		for (const text of [
+			"Sail loft, first floor",
+			"1:25 on A3",
+			"16 × 2 mm",
+			"200 mm",
+			"80 m",
+			"3, 2 heated",
+			"2 on 1 manifold",
+		])
+			expect(block).toContain(text);
+		expect(block).toContain(
+			"A plan is no substitute for the pipe maker's instructions, local codes and licensed people. " +
+				"Pressure-test before covering. Do not drill into a heated floor.",
+		);
+		expect(byClass(root, "notices").text).toContain("ROOM_COLD");
+		expect(byClass(root, "schedule").text).toMatch(/L1\s.*m1\/1/s);
+	});
+});
+
+describe("colours", () => {
+	const channels = (hex: string): number[] => [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16) / 255);
+	const linear = (c: number): number => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4);
+	// WCAG 2.1, relative luminance and contrast ratio
+	const luminance = (hex: string): number => {
+		const [r, g, b] = channels(hex).map(linear);
+		return 0.2126 * r! + 0.7152 * g! + 0.0722 * b!;
+	};
+	const contrast = (a: string, b: string): number => {
+		const [low, high] = [luminance(a), luminance(b)].sort((x, y) => x - y);
+		return (high! + 0.05) / (low! + 0.05);
+	};
+
+	test.each(["light", "dark"] as const)("of pipes and text stand out from the %s floor", (theme) => {
+		const set = tokens[theme];
+		// WCAG 2.1: 3 for graphics, 4.5 for text
+		for (const colour of set.loops) expect(contrast(colour, set.floor)).toBeGreaterThan(3);
+		for (const text of [set.ink, set.muted, set.caution]) expect(contrast(text, set.paper)).toBeGreaterThan(4.5);
+	});
+
+	test.each(["light", "dark"] as const)("of neighbouring loops differ in lightness too (%s)", (theme) => {
+		// lightness is what remains of a colour in grey print and under every kind of colour blindness;
+		// 1.3 is a choice, no source
+		const { loops } = tokens[theme];
+		for (const [i, colour] of loops.entries())
+			expect(contrast(colour, loops[(i + 1) % loops.length]!)).toBeGreaterThan(1.3);
+	});
+});
