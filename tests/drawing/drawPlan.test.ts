@@ -287,8 +287,9 @@ describe("the plan", () => {
 		expect(byClass(root, "channel-labels").text.trim()).toBe("×2");
 	});
 
-	test("lets no label overlap another, even on a crowded sheet", () => {
-		const drawn = parseXml(drawPlan({ floor: smallFloor, layout: { ...crowded(14), channels: smallLayout.channels } }));
+	test("lets no label overlap another, even where the loops lie closer than their labels are wide", () => {
+		const layout = { ...crowded(14), channels: smallLayout.channels };
+		const drawn = parseXml(drawPlan({ floor: smallFloor, layout, scale: 100 }));
 		const labels = ["room-labels", "keepout-labels", "loop-labels", "channel-labels"].flatMap((name) =>
 			byClass(drawn, name).children.map((tag) => boxOf(tag.children[0]!)),
 		);
