@@ -77,10 +77,10 @@ export const systemSchema = v.pipe(
 export const documentSchema = members(
 	'an object: a GeoJSON FeatureCollection with "units": "mm"',
 	{
-		type: v.literal("FeatureCollection", expected('"FeatureCollection"')),
+		type: v.literal("FeatureCollection", expected('"FeatureCollection"', "Write it so.")),
 		units: v.literal("mm", expected('"mm"', "Convert the coordinates to millimetres.")),
-		name: v.optional(text("a string"), ""),
-		features: v.array(v.unknown(), expected("an array of features")),
+		name: v.optional(text("a string", "Write the name in quotes."), ""),
+		features: v.array(v.unknown(), expected("an array of features", "List the rooms and the manifold in it.")),
 	},
 	{
 		type: '"FeatureCollection". Add "type": "FeatureCollection".',
@@ -93,7 +93,7 @@ export const documentSchema = members(
 export const featureSchema = members(
 	"an object: a GeoJSON Feature",
 	{
-		type: v.literal("Feature", expected('"Feature"')),
+		type: v.literal("Feature", expected('"Feature"', "Write it so.")),
 		id: filledText("a string that is not empty", "Other members name the feature by it."),
 		properties: members("an object with a kind", {}),
 	},
@@ -105,8 +105,8 @@ export const featureSchema = members(
 );
 
 const coordinate = v.pipe(
-	v.number(expected("a number in mm")),
-	v.finite(expected("a finite number in mm")),
+	v.number(expected("a number in mm", "Give every position as [x, y].")),
+	v.finite(expected("a finite number in mm", "Give the place in millimetres.")),
 	v.check(
 		(value) => Math.abs(value) <= FARTHEST,
 		({ input }) =>
@@ -115,7 +115,7 @@ const coordinate = v.pipe(
 );
 
 /** A place in the plane, mm; further members are ignored. */
-export const position = v.looseTuple([coordinate, coordinate], expected("a position: [x, y] in mm"));
+export const position = v.looseTuple([coordinate, coordinate], expected("a position", "Give [x, y] in mm."));
 
 const missingGeometry = { type: "a geometry type.", coordinates: "coordinates." };
 
@@ -125,8 +125,11 @@ export const polygonSchema = members(
 	{
 		type: v.literal("Polygon", expected('"Polygon"', "Draw its outline on the floor.")),
 		coordinates: v.pipe(
-			v.array(v.array(position, expected("a ring: an array of positions")), expected("an array of rings")),
-			v.minLength(1, expected("an outer ring")),
+			v.array(
+				v.array(position, expected("a ring", "Give an array of positions, [x, y] in mm.")),
+				expected("an array of rings", "Give the outline first, then the holes."),
+			),
+			v.minLength(1, expected("an outer ring", "Give the outline.")),
 		),
 	},
 	missingGeometry,
@@ -143,19 +146,19 @@ export const pointSchema = members(
 );
 
 const between = v.strictTuple(
-	[filledText("a room's id"), filledText("a room's id")],
+	[filledText("a room's id", "Name two rooms."), filledText("a room's id", "Name two rooms.")],
 	expected("the ids of two rooms", "Leave it out to join the rooms that the doorway touches."),
 );
 
-const named = { name: v.optional(text("a string")) };
+const named = { name: v.optional(text("a string", "Write the name in quotes.")) };
 
 /** The properties of each kind of feature. */
 export const propertySchemas = {
 	room: members("an object", {
 		...named,
-		heated: v.optional(v.boolean(expected("true or false")), true),
+		heated: v.optional(v.boolean(expected("true or false", "Leave it out for a heated room.")), true),
 		spacing: v.optional(spacing),
-		share: v.optional(v.boolean(expected("true or false"))),
+		share: v.optional(v.boolean(expected("true or false", "Leave it out to share loops below 4 m2."))),
 		pattern: v.optional(oneOf(patternNames, 'Leave it out for "auto".'), "auto"),
 	}),
 	doorway: members("an object", { between: v.optional(between) }),

@@ -1,0 +1,31 @@
+import { readFileSync } from "node:fs";
+import { floorNoticeCodes, readFloorText, readLayoutText } from "@oxturn/floor";
+import { expect, test } from "vitest";
+
+/** The guide promises that its examples are whole documents. */
+const guide = readFileSync(new URL("../../docs/floor-document.md", import.meta.url), "utf8");
+const [floorExample, layoutExample] = [...guide.matchAll(/```json\n(.*?)```/gs)].map(([, code]) => code!);
+
+test("the guide's floor reads as the guide tells it", () => {
+	const { floor, notices } = readFloorText(floorExample!);
+	expect(notices).toEqual([]);
+	expect(floor.rooms.map(({ name, spacing, edgeDistance, share }) => [name, spacing, edgeDistance, share])).toEqual([
+		["Living room", 150, 75, false],
+		["Bath", 100, 50, true],
+	]);
+	expect(floor.doorways[0]!.between).toEqual(["living", "bath"]);
+	expect(floor.manifolds[0]).toMatchObject({ facing: 90, portPitch: 50 });
+	expect(floor.system.pipe.minBendRadius).toBe(80);
+});
+
+test("the guide's layout reads, and belongs to the guide's floor", () => {
+	const { floor } = readFloorText(floorExample!);
+	const layout = readLayoutText(layoutExample!);
+	expect(layout.name).toBe(floor.name);
+	expect(layout.features.map(({ properties }) => properties.manifold)).toEqual([floor.manifolds[0]!.id]);
+	expect(layout.channels[0]!.doorway).toBe(floor.doorways[0]!.id);
+});
+
+test("the guide explains every notice that reading gives", () => {
+	for (const code of Object.keys(floorNoticeCodes)) expect(guide).toContain(`| \`${code}\` |`);
+});
