@@ -1,1 +1,20 @@
+export { difference, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
+export {
+	boundingBox,
+	nearestOnRing,
+	pathLength,
+	pointSegmentDistance2,
+	type RingPlace,
+	regionArea,
+	regionContains,
+	ringContains,
+	ringsOf,
+	segmentDistance2,
+	segmentsCross,
+	signedArea,
+} from "./measure.ts";
 export type * from "./types.ts";
+export { add, cross, direction, distance, dot, leftOf, rotate, scale, subtract, turnBetween } from "./vector.ts";
+export { arcPoints, type FilletOptions, type FilletResult, fillet } from "./fillet.ts";
+export { type CurvedPath, curvedPaths, type Pose } from "./dubins.ts";
+export { openRegions, roundRegions } from "./morphology.ts";

@@ -1,2 +1,3 @@
 export { auditLayout } from "./audit/auditLayout.ts";
 export type * from "./types.ts";
+export { routeFloor } from "./routeFloor.ts";

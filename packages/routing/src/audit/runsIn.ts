@@ -10,43 +10,54 @@ import type { Segments } from "./segments.ts";
  */
 export function forEachRunIn(
 	outline: Outline,
-	{ count, ax, ay, bx, by, length }: Segments,
+	{ loops, ax, ay, bx, by, length }: Segments,
 	visit: (segment: number, from: number, to: number) => void,
 ): void {
-	const { minX, minY, maxX, maxY } = outline;
-	for (let i = 0; i < count; i++) {
-		const x = ax[i]!;
-		const y = ay[i]!;
-		const dx = bx[i]! - x;
-		const dy = by[i]! - y;
-		if (Math.max(x, x + dx) < minX - WALL_SLACK || Math.min(x, x + dx) > maxX + WALL_SLACK) continue;
-		if (Math.max(y, y + dy) < minY - WALL_SLACK || Math.min(y, y + dy) > maxY + WALL_SLACK) continue;
-		const stretches = stretchCount(length[i]!);
-		let start = 0;
-		let end = 0;
-		const add = (first: number, last: number): void => {
-			if (first !== end) {
-				if (end > start) visit(i, start / stretches, end / stretches);
-				start = first;
-			}
-			end = last + 1;
-		};
-		const settle = (first: number, last: number): void => {
-			const t = (first + 0.5) / stretches;
-			const u = (last + 0.5) / stretches;
-			const px = x + t * dx;
-			const py = y + t * dy;
-			if (isClear(outline, px, py, x + u * dx, y + u * dy, WALL_SLACK)) {
-				if (contains(outline, px, py)) add(first, last);
-			} else if (first === last) {
-				if (isWithin(outline, px, py, WALL_SLACK)) add(first, last);
-			} else {
-				const middle = (first + last) >> 1;
-				settle(first, middle);
-				settle(middle + 1, last);
-			}
-		};
-		settle(0, stretches - 1);
-		if (end > start) visit(i, start / stretches, end / stretches);
+	const left = outline.minX - WALL_SLACK;
+	const right = outline.maxX + WALL_SLACK;
+	const bottom = outline.minY - WALL_SLACK;
+	const top = outline.maxY + WALL_SLACK;
+	for (const { start, end, minX, minY, maxX, maxY } of loops) {
+		if (maxX < left || minX > right || maxY < bottom || minY > top) continue;
+		for (let i = start; i < end; i++) {
+			const cx = ax[i]!;
+			const cy = ay[i]!;
+			const dx = bx[i]!;
+			const dy = by[i]!;
+			if ((cx < left && dx < left) || (cx > right && dx > right)) continue;
+			if ((cy < bottom && dy < bottom) || (cy > top && dy > top)) continue;
+			const count = stretchCount(length[i]!);
+			const runs: number[] = [];
+			settle(outline, cx, cy, dx - cx, dy - cy, count, 0, count, runs);
+			for (let k = 0; k < runs.length; k += 2) visit(i, runs[k]! / count, runs[k + 1]! / count);
+		}
 	}
+}
+
+/** Adds the runs among stretches `first` up to `end - 1` as pairs of first and end; a run that goes on is made longer. */
+function settle(
+	outline: Outline,
+	x: number,
+	y: number,
+	dx: number,
+	dy: number,
+	count: number,
+	first: number,
+	end: number,
+	runs: number[],
+): void {
+	const t = (first + 0.5) / count;
+	const u = (end - 0.5) / count;
+	const px = x + t * dx;
+	const py = y + t * dy;
+	if (isClear(outline, px, py, x + u * dx, y + u * dy, WALL_SLACK)) {
+		if (!contains(outline, px, py)) return;
+	} else if (end - first > 1) {
+		const middle = (first + end) >> 1;
+		settle(outline, x, y, dx, dy, count, first, middle, runs);
+		settle(outline, x, y, dx, dy, count, middle, end, runs);
+		return;
+	} else if (!isWithin(outline, px, py, WALL_SLACK)) return;
+	if (runs.at(-1) === first) runs[runs.length - 1] = end;
+	else runs.push(first, end);
 }

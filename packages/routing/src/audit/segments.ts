@@ -12,6 +12,18 @@ export interface Segments {
 	readonly length: Float64Array;
 	/** Index of the loop. */
 	readonly loop: Int32Array;
+	/** The pieces of each loop and the box round them. */
+	readonly loops: readonly LoopRange[];
+}
+
+/** Pieces `start` up to `end - 1`, and the box round them, mm. */
+export interface LoopRange {
+	readonly start: number;
+	readonly end: number;
+	readonly minX: number;
+	readonly minY: number;
+	readonly maxX: number;
+	readonly maxY: number;
 }
 
 /** Lays the straight pieces of all traces side by side. */
@@ -22,8 +34,12 @@ export function segmentsOf(traces: readonly Trace[]): Segments {
 	const segments = { count, ax: array(), ay: array(), bx: array(), by: array(), from: array(), length: array() };
 	const loop = new Int32Array(count);
 	let k = 0;
-	traces.forEach((trace, index) => {
-		const { x, y, along } = trace;
+	const loops = traces.map(({ x, y, along }, index): LoopRange => {
+		const start = k;
+		let minX = x[0]!;
+		let minY = y[0]!;
+		let maxX = minX;
+		let maxY = minY;
 		for (let i = 1; i < x.length; i++, k++) {
 			segments.ax[k] = x[i - 1]!;
 			segments.ay[k] = y[i - 1]!;
@@ -32,9 +48,14 @@ export function segmentsOf(traces: readonly Trace[]): Segments {
 			segments.from[k] = along[i - 1]!;
 			segments.length[k] = along[i]! - along[i - 1]!;
 			loop[k] = index;
+			minX = Math.min(minX, x[i]!);
+			minY = Math.min(minY, y[i]!);
+			maxX = Math.max(maxX, x[i]!);
+			maxY = Math.max(maxY, y[i]!);
 		}
+		return { start, end: k, minX, minY, maxX, maxY };
 	});
-	return { ...segments, loop };
+	return { ...segments, loop, loops };
 }
 
 /** Squared distance of the point (px, py) from the segment a-b, mm2. */

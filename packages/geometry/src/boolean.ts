@@ -1,0 +1,115 @@
+import ClipperLib from "clipper-lib";
+import type { Path, Point, Region, Ring } from "./types.ts";
+
+/*
+ * The one door to clipper-lib. Outside this file every coordinate is in mm; inside, in integer steps of 1 um.
+ * clipper-lib ends its errors in alert(), so input is checked here before any call.
+ */
+const GRID = 1000;
+/** clipper switches to slow big integers beyond this many steps. */
+const FAST_RANGE = 47_000_000;
+
+type ClipperPath = { X: number; Y: number }[];
+
+export type Join = "miter" | "round";
+
+export interface OffsetOptions {
+	/** Corner treatment. @default "miter" */
+	readonly join?: Join;
+	/** Largest gap between a rounded corner and its chords, mm. @default 0.25 */
+	readonly arcTolerance?: number;
+	/** How far a mitre may reach, as a multiple of the distance, before it is squared off. @default 20 */
+	readonly miterLimit?: number;
+}
+
+/** Far-off floors are brought near the origin, so that clipper stays on its fast arithmetic. */
+function originOf(rings: readonly Ring[]): Point {
+	const first = rings.find((ring) => ring.length > 0)?.[0] ?? [0, 0];
+	if (Math.max(Math.abs(first[0]), Math.abs(first[1])) * GRID < FAST_RANGE / 2) return [0, 0];
+	return [Math.round(first[0]), Math.round(first[1])];
+}
+
+function toClipper(ring: Ring, origin: Point): ClipperPath {
+	return ring.map(([x, y]) => {
+		if (!Number.isFinite(x) || !Number.isFinite(y)) throw new RangeError(`coordinate (${x}, ${y}) is not finite`);
+		return { X: Math.round((x - origin[0]) * GRID), Y: Math.round((y - origin[1]) * GRID) };
+	});
+}
+
+const fromClipper = (path: ClipperPath, origin: Point): Ring =>
+	path.map(({ X, Y }) => [X / GRID + origin[0], Y / GRID + origin[1]] as const);
+
+interface ClipperNode {
+	Contour(): ClipperPath;
+	Childs(): ClipperNode[];
+}
+
+function regionsOf(tree: ClipperNode, origin: Point): Region[] {
+	const regions: Region[] = [];
+	for (const outer of tree.Childs()) {
+		regions.push({
+			outer: fromClipper(outer.Contour(), origin),
+			holes: outer.Childs().map((hole) => fromClipper(hole.Contour(), origin)),
+		});
+		for (const hole of outer.Childs()) regions.push(...regionsOf(hole, origin));
+	}
+	return regions;
+}
+
+const allRings = (regions: readonly Region[]): Ring[] => regions.flatMap((region) => [region.outer, ...region.holes]);
+
+function combine(type: number, subject: readonly Region[], clip: readonly Region[]): Region[] {
+	const subjectRings = allRings(subject);
+	const clipRings = allRings(clip);
+	const origin = originOf([...subjectRings, ...clipRings]);
+	const clipper = new ClipperLib.Clipper();
+	for (const ring of subjectRings) clipper.AddPath(toClipper(ring, origin), ClipperLib.PolyType.ptSubject, true);
+	for (const ring of clipRings) clipper.AddPath(toClipper(ring, origin), ClipperLib.PolyType.ptClip, true);
+	const tree = new ClipperLib.PolyTree();
+	clipper.Execute(type, tree, ClipperLib.PolyFillType.pftNonZero, ClipperLib.PolyFillType.pftNonZero);
+	return regionsOf(tree as unknown as ClipperNode, origin);
+}
+
+/** Everything covered by any of the regions; rings may overlap. */
+export const union = (regions: readonly Region[]): Region[] => combine(ClipperLib.ClipType.ctUnion, regions, []);
+
+/** What both sets of regions cover. */
+export const intersect = (a: readonly Region[], b: readonly Region[]): Region[] =>
+	combine(ClipperLib.ClipType.ctIntersection, a, b);
+
+/** What `a` covers and `b` does not. */
+export const difference = (a: readonly Region[], b: readonly Region[]): Region[] =>
+	b.length === 0 ? [...a] : combine(ClipperLib.ClipType.ctDifference, a, b);
+
+function offsetter(options: OffsetOptions): InstanceType<typeof ClipperLib.ClipperOffset> {
+	return new ClipperLib.ClipperOffset(options.miterLimit ?? 20, (options.arcTolerance ?? 0.25) * GRID);
+}
+
+const joinType = (join: Join | undefined): number =>
+	join === "round" ? ClipperLib.JoinType.jtRound : ClipperLib.JoinType.jtMiter;
+
+/**
+ * Grows regions by `distance` mm, or shrinks them when it is negative. A neck narrower than twice the distance
+ * splits the result; an empty array means nothing that wide is left.
+ */
+export function offset(regions: readonly Region[], distance: number, options: OffsetOptions = {}): Region[] {
+	const rings = allRings(regions);
+	const origin = originOf(rings);
+	const clipper = offsetter(options);
+	for (const ring of rings)
+		clipper.AddPath(toClipper(ring, origin), joinType(options.join), ClipperLib.EndType.etClosedPolygon);
+	const tree = new ClipperLib.PolyTree();
+	clipper.Execute(tree, distance * GRID);
+	return regionsOf(tree as unknown as ClipperNode, origin);
+}
+
+/** The strip within `distance` mm of some open paths; ends are cut off square, or rounded with `join: "round"`. */
+export function thicken(paths: readonly Path[], distance: number, options: OffsetOptions = {}): Region[] {
+	const origin = originOf(paths);
+	const clipper = offsetter(options);
+	const end = options.join === "round" ? ClipperLib.EndType.etOpenRound : ClipperLib.EndType.etOpenButt;
+	for (const path of paths) if (path.length > 1) clipper.AddPath(toClipper(path, origin), joinType(options.join), end);
+	const tree = new ClipperLib.PolyTree();
+	clipper.Execute(tree, distance * GRID);
+	return regionsOf(tree as unknown as ClipperNode, origin);
+}

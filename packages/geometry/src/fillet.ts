@@ -1,0 +1,158 @@
+import type { Point, Ring } from "./types.ts";
+import { add, cross, direction, distance, leftOf, scale, turnBetween } from "./vector.ts";
+
+export interface FilletOptions {
+	/** No arc is tighter than this, mm. */
+	readonly minRadius: number;
+	/** Radius wanted where the sides allow it, mm. @default minRadius */
+	readonly radius?: number;
+	/** Largest gap between an arc and its chords, mm. @default 0.4 */
+	readonly tolerance?: number;
+}
+
+/** A rounded ring, or the index of the side that is too short for its two corners. */
+export type FilletResult = { readonly ring: Ring } | { readonly conflict: number };
+
+/** Turns this small are left as they are, radians: a pipe does not feel them. */
+const NO_TURN = 0.002;
+const HALF_TURN_SLACK = 0.03;
+
+interface Corner {
+	readonly at: Point;
+	readonly incoming: Point;
+	readonly outgoing: Point;
+	readonly turn: number;
+	/** Tangent length per mm of radius. */
+	readonly reach: number;
+}
+
+/** Points of an arc round `centre`, from angle `start` through `sweep`, both ends included. */
+export function arcPoints(centre: Point, radius: number, start: number, sweep: number, tolerance: number): Point[] {
+	const step = 2 * Math.acos(Math.max(0.5, 1 - tolerance / radius));
+	const count = Math.max(1, Math.ceil(Math.abs(sweep) / step - 1e-9));
+	const points: Point[] = [];
+	for (let k = 0; k <= count; k++) {
+		const angle = start + (sweep * k) / count;
+		points.push([centre[0] + radius * Math.cos(angle), centre[1] + radius * Math.sin(angle)]);
+	}
+	return points;
+}
+
+function cornersOf(ring: Ring): Corner[] {
+	const n = ring.length;
+	return ring.map((at, i) => {
+		const incoming = direction(ring[(i + n - 1) % n]!, at);
+		const outgoing = direction(at, ring[(i + 1) % n]!);
+		const turn = turnBetween(incoming, outgoing);
+		return { at, incoming, outgoing, turn, reach: Math.abs(turn) < NO_TURN ? 0 : Math.tan(Math.abs(turn) / 2) };
+	});
+}
+
+/** Two corners of one sense that reverse the direction over a side shorter than the pipe can turn on. */
+interface SwellingReturn {
+	readonly gap: number;
+	readonly reachIn: number;
+	readonly reachOut: number;
+	readonly points: readonly Point[];
+}
+
+/*
+ * The sides bulge so that the turn itself keeps the radius r although the runs are nearer than 2 r:
+ * cos(phi) = (gap / 2 + r) / (2 r), outwards by phi, back through pi + 2 phi, outwards again by phi.
+ * The turn touches the line of the short side, so it stays within the figure's own end.
+ */
+function swellingReturn(a: Corner, b: Corner, radius: number, tolerance: number): SwellingReturn | undefined {
+	const sense = Math.sign(a.turn);
+	if (sense === 0 || Math.sign(b.turn) !== sense) return undefined;
+	if (Math.abs(Math.abs(a.turn + b.turn) - Math.PI) > HALF_TURN_SLACK) return undefined;
+	const along = a.incoming;
+	const side = scale(leftOf(along), -sense);
+	const base = distance(a.at, b.at);
+	const gap = base * Math.abs(cross(along, direction(a.at, b.at)));
+	if (gap >= 2 * radius || gap <= 0) return undefined;
+	const cosPhi = (gap / 2 + radius) / (2 * radius);
+	const phi = Math.acos(cosPhi);
+	const middle: Point = scale(add(a.at, b.at), 0.5);
+	const centre = add(middle, scale(along, (-radius * base) / gap));
+	const back = 2 * radius * Math.sin(phi);
+	const foot = add(centre, scale(along, -back));
+	const outer = gap / 2 + radius;
+	const first = add(foot, scale(side, outer));
+	const last = add(foot, scale(side, -outer));
+	const towards = Math.atan2(-side[1], -side[0]);
+	const away = towards + Math.PI;
+	const points = [
+		...arcPoints(first, radius, towards, -sense * phi, tolerance),
+		...arcPoints(centre, radius, away - sense * phi, sense * (Math.PI + 2 * phi), tolerance).slice(1),
+		...arcPoints(last, radius, away + sense * phi, -sense * phi, tolerance).slice(1),
+	];
+	const start = points[0]!;
+	const end = points[points.length - 1]!;
+	const reachIn = (a.at[0] - start[0]) * along[0] + (a.at[1] - start[1]) * along[1];
+	const reachOut = (b.at[0] - end[0]) * along[0] + (b.at[1] - end[1]) * along[1];
+	return { gap, reachIn, reachOut, points };
+}
+
+function roundCorner(corner: Corner, radius: number, tolerance: number): Point[] {
+	if (corner.reach === 0) return [corner.at];
+	const sense = Math.sign(corner.turn);
+	const start = add(corner.at, scale(corner.incoming, -radius * corner.reach));
+	const normal = leftOf(corner.incoming);
+	const centre = add(start, scale(normal, sense * radius));
+	const angle = Math.atan2(-sense * normal[1], -sense * normal[0]);
+	return arcPoints(centre, radius, angle, corner.turn, tolerance);
+}
+
+/**
+ * Rounds every corner of a closed ring with an arc tangent to both sides, as near to `radius` as the sides allow and
+ * never below `minRadius`. Half turns between runs nearer than twice `minRadius` become swelling returns. The first
+ * side that cannot hold its two corners is reported, for the caller to mend the ring.
+ */
+export function fillet(ring: Ring, options: FilletOptions): FilletResult {
+	const tolerance = options.tolerance ?? 0.4;
+	const wanted = Math.max(options.radius ?? options.minRadius, options.minRadius);
+	const corners = cornersOf(ring);
+	const n = corners.length;
+	const lengths = corners.map((corner, i) => distance(corner.at, corners[(i + 1) % n]!.at));
+	const radii = corners.map(() => wanted);
+	const returns = new Map<number, SwellingReturn>();
+	const fixedIn = new Map<number, number>();
+	const fixedOut = new Map<number, number>();
+	for (let i = 0; i < n; i++) {
+		const a = corners[i]!;
+		const b = corners[(i + 1) % n]!;
+		if ((a.reach + b.reach) * options.minRadius <= lengths[i]! + 1e-6 || fixedOut.has(i)) continue;
+		const swelling = swellingReturn(a, b, options.minRadius, tolerance);
+		if (!swelling) continue;
+		returns.set(i, swelling);
+		fixedIn.set(i, swelling.reachIn);
+		fixedOut.set((i + 1) % n, swelling.reachOut);
+	}
+	const inSide = (i: number): boolean => returns.has(i);
+	const need = (i: number, side: "before" | "after"): number => {
+		const fixed = side === "before" ? fixedIn.get(i) : fixedOut.get(i);
+		return fixed ?? radii[i]! * corners[i]!.reach;
+	};
+	for (let pass = 0; pass < 8; pass++) {
+		let changed = false;
+		for (let i = 0; i < n; i++) {
+			if (inSide(i)) continue;
+			const j = (i + 1) % n;
+			const over = need(i, "after") + need(j, "before") - lengths[i]!;
+			if (over <= 1e-6) continue;
+			const loose = [i, j].filter((k) => !fixedIn.has(k) && !fixedOut.has(k) && radii[k]! > options.minRadius);
+			const slack = loose.reduce((sum, k) => sum + (radii[k]! - options.minRadius) * corners[k]!.reach, 0);
+			if (slack < over - 1e-6) return { conflict: i };
+			for (const k of loose) radii[k] = radii[k]! - ((radii[k]! - options.minRadius) * over) / slack;
+			changed = true;
+		}
+		if (!changed) break;
+	}
+	const out: Point[] = [];
+	for (let i = 0; i < n; i++) {
+		const swelling = returns.get(i);
+		if (swelling) out.push(...swelling.points);
+		else if (!fixedOut.has(i)) out.push(...roundCorner(corners[i]!, radii[i]!, tolerance));
+	}
+	return { ring: out };
+}

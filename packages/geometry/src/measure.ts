@@ -1,0 +1,117 @@
+import type { Path, Point, Region, Ring } from "./types.ts";
+import { distance } from "./vector.ts";
+
+/** Area of a ring, mm2: positive anticlockwise. */
+export function signedArea(ring: Ring): number {
+	let twice = 0;
+	let previous = ring[ring.length - 1];
+	for (const point of ring) {
+		if (previous) twice += previous[0] * point[1] - point[0] * previous[1];
+		previous = point;
+	}
+	return twice / 2;
+}
+
+/** Area of a region without its holes, mm2. */
+export function regionArea(region: Region): number {
+	return region.holes.reduce((sum, hole) => sum - Math.abs(signedArea(hole)), Math.abs(signedArea(region.outer)));
+}
+
+/** Length of an open path, mm; 0 for fewer than two points. */
+export function pathLength(path: Path): number {
+	let sum = 0;
+	for (let i = 1; i < path.length; i++) sum += distance(path[i - 1]!, path[i]!);
+	return sum;
+}
+
+/** Smallest box round some points as [minX, minY, maxX, maxY], mm; infinite for none. */
+export function boundingBox(points: Iterable<Point>): [number, number, number, number] {
+	const box: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
+	for (const [x, y] of points) {
+		if (x < box[0]) box[0] = x;
+		if (y < box[1]) box[1] = y;
+		if (x > box[2]) box[2] = x;
+		if (y > box[3]) box[3] = y;
+	}
+	return box;
+}
+
+/** Nearest distance of a point to a segment, squared, mm2. */
+export function pointSegmentDistance2(p: Point, a: Point, b: Point): number {
+	const dx = b[0] - a[0];
+	const dy = b[1] - a[1];
+	const length2 = dx * dx + dy * dy;
+	let t = length2 > 0 ? ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / length2 : 0;
+	t = t < 0 ? 0 : t > 1 ? 1 : t;
+	const ex = a[0] + t * dx - p[0];
+	const ey = a[1] + t * dy - p[1];
+	return ex * ex + ey * ey;
+}
+
+/** Even-odd test of a point against a ring; points on the ring may fall either way. */
+export function ringContains(ring: Ring, p: Point): boolean {
+	let inside = false;
+	let a = ring[ring.length - 1];
+	for (const b of ring) {
+		if (a && a[1] > p[1] !== b[1] > p[1] && p[0] < a[0] + ((p[1] - a[1]) * (b[0] - a[0])) / (b[1] - a[1])) inside = !inside;
+		a = b;
+	}
+	return inside;
+}
+
+/** Whether a point lies in a region and in none of its holes. */
+export function regionContains(region: Region, p: Point): boolean {
+	return ringContains(region.outer, p) && !region.holes.some((hole) => ringContains(hole, p));
+}
+
+/** Every ring of a region, the outer one first. */
+export const ringsOf = (region: Region): readonly Ring[] => [region.outer, ...region.holes];
+
+/** Nearest place on a ring: which edge (from vertex `index`), how far along it (0 to 1), the point and its distance, mm. */
+export interface RingPlace {
+	readonly index: number;
+	readonly t: number;
+	readonly point: Point;
+	readonly distance: number;
+}
+
+export function nearestOnRing(ring: Ring, p: Point): RingPlace {
+	let best: RingPlace = { index: 0, t: 0, point: ring[0] ?? [0, 0], distance: Infinity };
+	for (let i = 0; i < ring.length; i++) {
+		const a = ring[i]!;
+		const b = ring[(i + 1) % ring.length]!;
+		const dx = b[0] - a[0];
+		const dy = b[1] - a[1];
+		const length2 = dx * dx + dy * dy;
+		let t = length2 > 0 ? ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / length2 : 0;
+		t = t < 0 ? 0 : t > 1 ? 1 : t;
+		const point: Point = [a[0] + t * dx, a[1] + t * dy];
+		const d = Math.hypot(point[0] - p[0], point[1] - p[1]);
+		if (d < best.distance) best = { index: i, t, point, distance: d };
+	}
+	return best;
+}
+
+function side(a: Point, b: Point, c: Point): number {
+	return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+}
+
+/** Whether two segments cross properly; touching ends do not count. */
+export function segmentsCross(a: Point, b: Point, c: Point, d: Point): boolean {
+	const s1 = side(a, b, c);
+	const s2 = side(a, b, d);
+	const s3 = side(c, d, a);
+	const s4 = side(c, d, b);
+	return ((s1 > 0 && s2 < 0) || (s1 < 0 && s2 > 0)) && ((s3 > 0 && s4 < 0) || (s3 < 0 && s4 > 0));
+}
+
+/** Nearest distance of two segments, squared, mm2; 0 when they cross. */
+export function segmentDistance2(a: Point, b: Point, c: Point, d: Point): number {
+	if (segmentsCross(a, b, c, d)) return 0;
+	return Math.min(
+		pointSegmentDistance2(a, c, d),
+		pointSegmentDistance2(b, c, d),
+		pointSegmentDistance2(c, a, b),
+		pointSegmentDistance2(d, a, b),
+	);
+}

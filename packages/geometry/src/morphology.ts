@@ -1,0 +1,17 @@
+import { offset } from "./boolean.ts";
+import type { Region } from "./types.ts";
+
+/**
+ * Rounds every corner of regions, inwards and outwards, to at least `radius` mm; parts and gaps narrower than twice
+ * the radius vanish. Arcs are flattened to `tolerance` mm.
+ */
+export function roundRegions(regions: readonly Region[], radius: number, tolerance = 0.25): Region[] {
+	const round = { join: "round", arcTolerance: tolerance } as const;
+	const closed = offset(offset(regions, radius), -radius, round);
+	return offset(offset(closed, -radius), radius, round);
+}
+
+/** Takes away what is narrower than twice `radius` mm; corners stay sharp. */
+export function openRegions(regions: readonly Region[], radius: number): Region[] {
+	return offset(offset(regions, -radius), radius);
+}

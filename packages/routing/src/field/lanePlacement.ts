@@ -1,0 +1,111 @@
+import { type Scan, widthAt } from "./scan.ts";
+
+/*
+ * Where the runs lie. The runs come in pairs: lines 0-1, 2-3, ... bound the lanes of the tree, the strips between
+ * them are the gaps. A small dynamic programme over heights finds the even number of lines with the least floor
+ * left farther from a run than it should be. Cost is in mm2 of floor, weighted.
+ */
+
+/** Floor farther than this from a run, as a share of the spacing, counts as uncovered. */
+const COVERED = 0.55;
+/** Weight of pipe laid closer than wanted, against floor left uncovered. */
+const CLOSE_WEIGHT = 0.12;
+const STRETCH_WEIGHT = 0.06;
+/** Heights tried per spacing. */
+const RESOLUTION = 16;
+const LOWEST = 0.8;
+const WIDEST = 1.35;
+
+export interface LanePlacementOptions {
+	/** Centre to centre, mm. */
+	readonly spacing: number;
+	/** No two neighbouring runs come nearer than this, mm. */
+	readonly minGap: number;
+}
+
+function gapCost(gap: number, spacing: number, width: number): number {
+	const over = gap - 2 * COVERED * spacing;
+	const uncovered = over > 0 ? over + (over * over) / (0.2 * spacing) : 0;
+	const close = gap < spacing ? (spacing - gap) * CLOSE_WEIGHT : (gap - spacing) * STRETCH_WEIGHT;
+	return width * (uncovered + close + (gap - spacing) ** 2 / (20 * spacing));
+}
+
+function edgeCost(beyond: number, spacing: number, width: number): number {
+	const uncovered = beyond - (COVERED - 0.5) * spacing;
+	return uncovered > 0 ? width * (uncovered + (uncovered * uncovered) / (0.5 * spacing)) : 0;
+}
+
+/** Heights of the runs, ascending and even in number; empty when not even one lane fits. */
+export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] {
+	const { spacing, minGap } = options;
+	const height = scan.maxY - scan.minY;
+	if (height < minGap) return [];
+	const step = spacing / RESOLUTION;
+	const slots = new Set<number>([scan.minY, scan.maxY]);
+	for (const ledge of scan.ledges) slots.add(ledge.y);
+	const fixed = [...slots];
+	for (let k = 1; k * step < height; k++) {
+		const y = scan.minY + k * step;
+		if (!fixed.some((f) => Math.abs(f - y) < step / 3)) slots.add(y);
+	}
+	const ys = [...slots].sort((a, b) => a - b);
+	const widths = ys.map((y) => widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1)));
+	const low = Math.max(LOWEST * spacing, minGap);
+	const high = Math.max(WIDEST * spacing, low * 1.1);
+	const bottomLedges = scan.ledges.filter((ledge) => ledge.floorAbove);
+	const topLedges = scan.ledges.filter((ledge) => !ledge.floorAbove);
+	const ledgeCost = (from: number, to: number, lane: boolean): number => {
+		let cost = 0;
+		for (const { y, length } of bottomLedges) {
+			if (y <= from + 0.5 || y > to + 0.5) continue;
+			cost += edgeCost(lane ? to - y + spacing : to - y, spacing, length);
+		}
+		for (const { y, length } of topLedges) {
+			if (y < from - 0.5 || y >= to - 0.5) continue;
+			cost += edgeCost(lane ? y - from + spacing : y - from, spacing, length);
+		}
+		return cost;
+	};
+	const n = ys.length;
+	const best = [new Float64Array(n).fill(Infinity), new Float64Array(n).fill(Infinity)] as const;
+	const from = [new Int32Array(n).fill(-1), new Int32Array(n).fill(-1)] as const;
+	let answer = Infinity;
+	let last = -1;
+	const areaBelow = new Float64Array(n);
+	for (let i = 1; i < n; i++) areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
+	const total = areaBelow[n - 1]!;
+	const outside = (area: number, depth: number): number =>
+		depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth);
+	for (let i = 0; i < n; i++) {
+		const start = outside(areaBelow[i]!, ys[i]! - scan.minY);
+		if (ys[i]! - scan.minY <= 1.5 * spacing) best[0][i] = start;
+		for (let j = i - 1; j >= 0; j--) {
+			const gap = ys[i]! - ys[j]!;
+			if (gap < low - 1e-6) continue;
+			if (gap > high) break;
+			const width = Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1);
+			for (const parity of [0, 1] as const) {
+				const before = best[1 - parity]![j]!;
+				if (before === Infinity) continue;
+				const cost = before + gapCost(gap, spacing, width) + ledgeCost(ys[j]!, ys[i]!, parity === 1);
+				if (cost < best[parity][i]! - 1e-9) {
+					best[parity][i] = cost;
+					from[parity][i] = j;
+				}
+			}
+		}
+		const end = best[1][i]! + outside(total - areaBelow[i]!, scan.maxY - ys[i]!);
+		if (end < answer) {
+			answer = end;
+			last = i;
+		}
+	}
+	const lines: number[] = [];
+	let parity: 0 | 1 = 1;
+	for (let i = last; i >= 0; ) {
+		lines.push(ys[i]!);
+		i = from[parity][i]!;
+		parity = parity === 1 ? 0 : 1;
+	}
+	return lines.reverse();
+}

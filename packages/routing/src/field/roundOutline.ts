@@ -1,0 +1,57 @@
+import { cross, distance, fillet, type Point, type Ring, subtract, turnBetween } from "@oxturn/geometry";
+
+export interface RoundOutlineOptions {
+	readonly minRadius: number;
+	/** Wanted where there is room, mm. */
+	readonly radius: number;
+}
+
+/** Points nearer than this are one, mm. */
+const SAME = 0.5;
+const STRAIGHT = 0.002;
+const MAX_MENDS = 60;
+
+/** Drops repeated points, points on a straight side and ways out and straight back. */
+export function tidyRing(ring: Ring): Point[] {
+	let points = ring.filter((p, i) => distance(p, ring[(i + ring.length - 1) % ring.length]!) > SAME);
+	for (;;) {
+		const kept = points.filter((p, i) => {
+			const a = points[(i + points.length - 1) % points.length]!;
+			const b = points[(i + 1) % points.length]!;
+			return Math.abs(turnBetween(subtract(p, a), subtract(b, p))) > STRAIGHT;
+		});
+		if (kept.length === points.length || kept.length < 3) return kept as Point[];
+		points = kept.filter((p, i) => distance(p, kept[(i + kept.length - 1) % kept.length]!) > SAME);
+	}
+}
+
+function triangle(a: Point, b: Point, c: Point): number {
+	return cross(subtract(b, a), subtract(c, a)) / 2;
+}
+
+/** Removes whichever end of a side that is too short costs the least floor; floor added outside costs double. */
+function mend(ring: readonly Point[], side: number): Point[] {
+	const n = ring.length;
+	const cost = (i: number): number => {
+		const change = triangle(ring[(i + n - 1) % n]!, ring[i]!, ring[(i + 1) % n]!);
+		return change >= 0 ? change : -2 * change;
+	};
+	const i = side;
+	const j = (side + 1) % n;
+	const drop = cost(i) <= cost(j) ? i : j;
+	return ring.filter((_, k) => k !== drop);
+}
+
+/**
+ * Rounds an outline so that a pipe can follow it; jogs and steps too short for the pipe are straightened first.
+ * Undefined when no outline of any size is left.
+ */
+export function roundOutline(outline: Ring, options: RoundOutlineOptions): Ring | undefined {
+	let ring = tidyRing(outline);
+	for (let k = 0; k < MAX_MENDS && ring.length >= 3; k++) {
+		const result = fillet(ring, options);
+		if ("ring" in result) return result.ring;
+		ring = tidyRing(mend(ring, result.conflict));
+	}
+	return undefined;
+}

@@ -1,0 +1,76 @@
+import { type Region, ringsOf } from "@oxturn/geometry";
+
+/** A stretch of a horizontal line that lies inside a region, mm. */
+export interface Interval {
+	readonly from: number;
+	readonly to: number;
+}
+
+/** A region prepared for horizontal section lines. */
+export interface Scan {
+	readonly minY: number;
+	readonly maxY: number;
+	/** Heights of the vertices, ascending. */
+	readonly vertexHeights: readonly number[];
+	/** Sides that lie along the lines: height, length, and whether the floor lies above. */
+	readonly ledges: readonly Ledge[];
+	readonly edges: Float64Array;
+}
+
+export interface Ledge {
+	readonly y: number;
+	readonly length: number;
+	readonly floorAbove: boolean;
+}
+
+/** A side counts as lying along the lines when it rises by less than this over its length (about 3 degrees). */
+const LEVEL_SLOPE = 0.05;
+
+/** Prepares regions (all seen as one floor) for section lines along x. */
+export function scanOf(regions: readonly Region[]): Scan {
+	const edges: number[] = [];
+	const heights = new Set<number>();
+	const ledges: Ledge[] = [];
+	let minY = Infinity;
+	let maxY = -Infinity;
+	for (const region of regions)
+		for (const ring of ringsOf(region))
+			for (let i = 0; i < ring.length; i++) {
+				const a = ring[i]!;
+				const b = ring[(i + 1) % ring.length]!;
+				edges.push(a[0], a[1], b[0], b[1]);
+				heights.add(a[1]);
+				minY = Math.min(minY, a[1]);
+				maxY = Math.max(maxY, a[1]);
+				const run = b[0] - a[0];
+				if (Math.abs(b[1] - a[1]) <= LEVEL_SLOPE * Math.abs(run))
+					ledges.push({ y: (a[1] + b[1]) / 2, length: Math.abs(run), floorAbove: run > 0 });
+			}
+	return {
+		minY,
+		maxY,
+		vertexHeights: [...heights].sort((a, b) => a - b),
+		ledges,
+		edges: Float64Array.from(edges),
+	};
+}
+
+/** Where the line at height `y` runs inside, from left to right. */
+export function intervalsAt(scan: Scan, y: number): Interval[] {
+	const crossings: number[] = [];
+	const { edges } = scan;
+	for (let i = 0; i < edges.length; i += 4) {
+		const ay = edges[i + 1]!;
+		const by = edges[i + 3]!;
+		if (ay > y !== by > y) crossings.push(edges[i]! + ((y - ay) * (edges[i + 2]! - edges[i]!)) / (by - ay));
+	}
+	crossings.sort((a, b) => a - b);
+	const intervals: Interval[] = [];
+	for (let i = 0; i + 1 < crossings.length; i += 2) intervals.push({ from: crossings[i]!, to: crossings[i + 1]! });
+	return intervals;
+}
+
+/** Total length of the section at height `y`, mm. */
+export function widthAt(scan: Scan, y: number): number {
+	return intervalsAt(scan, y).reduce((sum, { from, to }) => sum + to - from, 0);
+}

@@ -1,0 +1,50 @@
+import { type Region, type Ring, rotate } from "@oxturn/geometry";
+import { placeLanes } from "./lanePlacement.ts";
+import { laneTree, type Spine } from "./laneTree.ts";
+import { roundOutline } from "./roundOutline.ts";
+import { scanOf } from "./scan.ts";
+import { type Strip, stripsBetween } from "./strips.ts";
+
+export interface SerpentineOptions {
+	/** Where the pipe's centreline may lie. */
+	readonly floor: readonly Region[];
+	/** Centre to centre, mm. */
+	readonly spacing: number;
+	readonly minBendRadius: number;
+	/** Direction of the runs, radians from +x. */
+	readonly direction: number;
+	readonly spine: Spine;
+}
+
+/** A field's closed outline, rounded; the loop opens it where its tails arrive. */
+export interface Field {
+	readonly ring: Ring;
+	/** Share of the lanes that the pipe reaches. */
+	readonly reached: number;
+}
+
+const turned = (region: Region, angle: number): Region => {
+	const cos = Math.cos(angle);
+	const sin = Math.sin(angle);
+	const turn = (ring: Ring): Ring => ring.map((p) => rotate(p, cos, sin));
+	return { outer: turn(region.outer), holes: region.holes.map(turn) };
+};
+
+/** Parallel runs along `direction`, every second gap closed at one end; undefined when no lane fits. */
+export function serpentine(options: SerpentineOptions): Field | undefined {
+	const { spacing, minBendRadius, direction } = options;
+	const scan = scanOf(options.floor.map((region) => turned(region, -direction)));
+	const minGap = Math.min(2 * minBendRadius, 0.97 * spacing);
+	const lines = placeLanes(scan, { spacing, minGap });
+	const lanes: Strip[][] = [];
+	const gaps: Strip[][] = [];
+	for (let k = 0; k + 1 < lines.length; k++)
+		(k % 2 === 0 ? lanes : gaps).push(stripsBetween(scan, lines[k]!, lines[k + 1]!, k % 2 === 0 ? spacing : spacing * 0.75));
+	const tree = laneTree(lanes, gaps, { spacing, minRun: Math.max(spacing, 2 * minBendRadius), spine: options.spine });
+	if (!tree) return undefined;
+	const rounded = roundOutline(tree.outline, { minRadius: minBendRadius, radius: Math.max(minBendRadius, spacing / 2) });
+	if (!rounded) return undefined;
+	const cos = Math.cos(direction);
+	const sin = Math.sin(direction);
+	return { ring: rounded.map((p) => rotate(p, cos, sin)), reached: tree.reached };
+}

@@ -1,0 +1,107 @@
+import { type Interval, intervalsAt, type Scan } from "./scan.ts";
+
+/** A piece of a strip between two lines: a trapezoid whose slanting ends follow the walls, mm. */
+export interface Strip {
+	readonly bottom: number;
+	readonly top: number;
+	/** Ends of the lower side. */
+	readonly bottomLeft: number;
+	readonly bottomRight: number;
+	/** Ends of the upper side. */
+	readonly topLeft: number;
+	readonly topRight: number;
+}
+
+/** Sections are taken this far off vertices and lines, mm, so that no section runs along a side. */
+const OFF = 0.02;
+/** Steepest slant of an end: along the lines per mm across them. */
+const MAX_SLANT = 4;
+
+interface Level {
+	readonly y: number;
+	readonly intervals: readonly Interval[];
+}
+
+function levelsBetween(scan: Scan, bottom: number, top: number): Level[] {
+	const heights = [bottom + OFF];
+	for (const y of scan.vertexHeights) if (y > bottom + 2 * OFF && y < top - 2 * OFF) heights.push(y - OFF, y + OFF);
+	heights.push(top - OFF);
+	return heights.map((y) => ({ y, intervals: intervalsAt(scan, y) }));
+}
+
+const overlap = (a: Interval, b: Interval): Interval => ({ from: Math.max(a.from, b.from), to: Math.min(a.to, b.to) });
+
+/** Parts of the line from which the way straight up to the next line stays inside. */
+function freeColumns(levels: readonly Level[]): Interval[] {
+	let free = [...levels[0]!.intervals];
+	for (let k = 0; k + 1 < levels.length; k++) {
+		const lower = levels[k]!.intervals;
+		const upper = levels[k + 1]!.intervals;
+		// Without a vertex between two sections their intervals belong together one by one.
+		const sameBand = k % 2 === 0 && lower.length === upper.length;
+		const columns = sameBand ? lower.map((interval, i) => overlap(interval, upper[i]!)) : upper;
+		const next: Interval[] = [];
+		for (const a of free)
+			for (const b of columns) {
+				const both = overlap(a, b);
+				if (both.to > both.from) next.push(both);
+			}
+		free = next;
+	}
+	return free;
+}
+
+/**
+ * The straight end that takes in the most floor: the supporting line of the wall's points at mid height.
+ * Points are [y, x] with the floor at larger x.
+ */
+function slantedEnd(wall: readonly (readonly [y: number, x: number])[], bottom: number, top: number): [number, number] {
+	const middle = (bottom + top) / 2;
+	let best = Infinity;
+	let slope = 0;
+	const consider = (m: number): void => {
+		let x = -Infinity;
+		for (const [y, at] of wall) x = Math.max(x, at - m * (y - middle));
+		if (x < best - 1e-9) {
+			best = x;
+			slope = m;
+		}
+	};
+	consider(0);
+	for (let i = 0; i < wall.length; i++)
+		for (let j = i + 1; j < wall.length; j++) {
+			const dy = wall[j]![0] - wall[i]![0];
+			if (dy < 1) continue;
+			const m = (wall[j]![1] - wall[i]![1]) / dy;
+			consider(Math.max(-MAX_SLANT, Math.min(MAX_SLANT, m)));
+		}
+	return [best - slope * (middle - bottom), best + slope * (top - middle)];
+}
+
+/** Pieces of the strip between two lines, from left to right; each is at least `minWidth` mm wide at mid height. */
+export function stripsBetween(scan: Scan, bottom: number, top: number, minWidth: number): Strip[] {
+	const levels = levelsBetween(scan, bottom, top);
+	const columns = freeColumns(levels);
+	const strips: Strip[] = [];
+	for (const [i, column] of columns.entries()) {
+		const middle = (column.from + column.to) / 2;
+		const lower = columns[i - 1];
+		const upper = columns[i + 1];
+		const leftLimit = lower ? (lower.to + column.from) / 2 + minWidth / 2 : -Infinity;
+		const rightLimit = upper ? (upper.from + column.to) / 2 - minWidth / 2 : Infinity;
+		const left: [number, number][] = [];
+		const right: [number, number][] = [];
+		for (const { y, intervals } of levels) {
+			const own = intervals.find((interval) => interval.from <= middle && middle <= interval.to);
+			if (!own) continue;
+			left.push([y, Math.max(own.from, Math.min(leftLimit, column.from))]);
+			right.push([y, -Math.min(own.to, Math.max(rightLimit, column.to))]);
+		}
+		const [bottomLeft, topLeft] = slantedEnd(left, bottom, top);
+		const [bottomRight, topRight] = slantedEnd(right, bottom, top).map((x) => -x) as [number, number];
+		if (bottomRight - bottomLeft + topRight - topLeft < 2 * minWidth) continue;
+		if (bottomRight - bottomLeft < minWidth / 2 || topRight - topLeft < minWidth / 2) continue;
+		strips.push({ bottom, top, bottomLeft, bottomRight, topLeft, topRight });
+	}
+	return strips;
+}

@@ -1,0 +1,129 @@
+import { boundingBox, distance, type Path, type Point, type Region, regionContains, ringsOf, segmentDistance2, segmentsCross } from "@oxturn/geometry";
+
+/** How near pipes may come to each other and to walls while they are being placed. */
+export interface ClearanceRules {
+	readonly manifold: Point;
+	/** Centre to centre, mm. */
+	readonly apart: number;
+	/** The same within `apronReach` of the manifold, mm. */
+	readonly apartAtManifold: number;
+	readonly apronReach: number;
+	readonly minBendRadius: number;
+	/** Where a centreline may lie: the floor less half a pipe all round. */
+	readonly allowed: readonly Region[];
+	/** Where it may lie next to the ports: the floor itself. */
+	readonly allowedAtPorts: readonly Region[];
+	/** How far from the manifold the latter holds, mm. */
+	readonly portReach: number;
+}
+
+type Segment = readonly [a: Point, b: Point, position: number];
+
+function segmentsOf(path: Path): Segment[] {
+	const segments: Segment[] = [];
+	let position = 0;
+	for (let i = 1; i < path.length; i++) {
+		const a = path[i - 1]!;
+		const b = path[i]!;
+		const length = distance(a, b);
+		segments.push([a, b, position + length / 2]);
+		position += length;
+	}
+	return segments;
+}
+
+function limit2(rules: ClearanceRules, a: Point, b: Point): number {
+	const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+	const near = distance(middle, rules.manifold) + distance(a, b) / 2 < rules.apronReach;
+	return (near ? rules.apartAtManifold : rules.apart) ** 2;
+}
+
+/** Segments longer than this are tested in parts, so that the apron's closer limit is not granted to a long run. */
+const PART = 200;
+
+function* parts([a, b, position]: Segment): Generator<Segment> {
+	const length = distance(a, b);
+	const count = Math.max(1, Math.ceil(length / PART));
+	for (let k = 0; k < count; k++) {
+		const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+		yield [at(k / count), at((k + 1) / count), position + length * ((k + 0.5) / count - 0.5)];
+	}
+}
+
+/** Whether a path keeps clear of other pipes. */
+export function clearOfPipes(path: Path, others: readonly Path[], rules: ClearanceRules): boolean {
+	const reach = rules.apart + 1;
+	const box = boundingBox(path);
+	for (const other of others) {
+		const otherBox = boundingBox(other);
+		if (otherBox[0] > box[2] + reach || otherBox[2] < box[0] - reach || otherBox[1] > box[3] + reach || otherBox[3] < box[1] - reach) continue;
+		for (const whole of segmentsOf(path))
+			for (const [a, b] of parts(whole)) {
+				const limit = limit2(rules, a, b);
+				for (let i = 1; i < other.length; i++) {
+					const c = other[i - 1]!;
+					const d = other[i]!;
+					if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach) continue;
+					if (segmentDistance2(a, b, c, d) < limit) return false;
+				}
+			}
+	}
+	return true;
+}
+
+/** Whether the stretches of a pipe up to `head` and from `tail` (mm along it) keep clear of the whole of it. */
+export function clearOfItself(pipe: Path, head: number, tail: number, rules: ClearanceRules): boolean {
+	const segments = segmentsOf(pipe);
+	// On a curve no tighter than the limit, pipe comes back beside itself only after almost a full turn.
+	const exempt = Math.PI * Math.max(rules.minBendRadius, rules.apart / 2) + 30;
+	const reach = rules.apart + 1;
+	for (const whole of segments) {
+		if (whole[2] > head && whole[2] < tail) continue;
+		for (const [a, b, position] of parts(whole)) {
+			const limit = limit2(rules, a, b);
+			for (const [c, d, other] of segments) {
+				if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach) continue;
+				const length = distance(c, d);
+				if (Math.abs(position - other) - length / 2 < exempt) {
+					if (Math.abs(position - other) > 60 && segmentsCross(a, b, c, d)) return false;
+					if (Math.abs(position - other) < exempt || length < PART) continue;
+					if (!farPartClear([a, b, position], [c, d, other], exempt, limit)) return false;
+					continue;
+				}
+				if (segmentDistance2(a, b, c, d) < limit) return false;
+			}
+		}
+	}
+	return true;
+}
+
+function farPartClear([a, b, position]: Segment, long: Segment, exempt: number, limit: number): boolean {
+	for (const [c, d, other] of parts(long))
+		if (Math.abs(position - other) >= exempt + PART / 2 && segmentDistance2(a, b, c, d) < limit) return false;
+	return true;
+}
+
+function staysIn(path: Path, regions: readonly Region[]): boolean {
+	const first = path[0];
+	if (!first || !regions.some((region) => regionContains(region, first))) return false;
+	const box = boundingBox(path);
+	for (const region of regions)
+		for (const ring of ringsOf(region))
+			for (let i = 0; i < ring.length; i++) {
+				const c = ring[i]!;
+				const d = ring[(i + 1) % ring.length]!;
+				if (Math.min(c[0], d[0]) > box[2] || Math.max(c[0], d[0]) < box[0] || Math.min(c[1], d[1]) > box[3] || Math.max(c[1], d[1]) < box[1]) continue;
+				for (let k = 1; k < path.length; k++) if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return false;
+			}
+	return true;
+}
+
+/** Whether a path stays on the floor: half a pipe off the walls except next to the ports. */
+export function staysOnFloor(path: Path, rules: ClearanceRules): boolean {
+	const split = path.findIndex((p) => distance(p, rules.manifold) > rules.portReach);
+	const last = path.findLastIndex((p) => distance(p, rules.manifold) > rules.portReach);
+	if (split < 0) return staysIn(path, rules.allowedAtPorts);
+	const away = path.slice(split, last + 1);
+	if (away.length > 1 && !staysIn(away, rules.allowed)) return false;
+	return staysIn(path, rules.allowedAtPorts);
+}

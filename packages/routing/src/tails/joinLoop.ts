@@ -1,0 +1,178 @@
+import { type CurvedPath, curvedPaths, distance, type Path, type Point, type Pose, pathLength, type Ring } from "@oxturn/geometry";
+import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor } from "./clearance.ts";
+
+/*
+ * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
+ * ends to the tails by arcs of the pipe's own radius. All openings nearby are tried, the shortest and straightest first.
+ */
+
+/** A tail laid so far: from its port to `pose`, where it may leave for the field. */
+export interface TailEnd {
+	readonly path: Path;
+	readonly pose: Pose;
+}
+
+export interface JoinLoopOptions {
+	/** The field's rounded outline, anticlockwise. */
+	readonly ring: Ring;
+	/** Places where the tail on the right, seen on the way to the field, may end. */
+	readonly right: readonly TailEnd[];
+	/** The same for the tail on the left. */
+	readonly left: readonly TailEnd[];
+	/** Pipes already placed. */
+	readonly others: readonly Path[];
+	readonly spacing: number;
+	readonly rules: ClearanceRules;
+	/** How far from the tails' ends the outline may be opened, mm. */
+	readonly reach: number;
+}
+
+/** The whole pipe from the right tail's port round the field to the left tail's port. */
+export interface JoinedLoop {
+	readonly path: Path;
+	/** Length of outline taken out, mm. */
+	readonly removed: number;
+}
+
+interface Opening {
+	readonly pose: Pose;
+	/** Distance along the ring from its first point, mm. */
+	readonly position: number;
+	readonly edge: number;
+}
+
+/** Chords of arcs are shorter than this, mm; only on straight sides is the direction known. */
+const STRAIGHT_SIDE = 32;
+/** Pairs of leads that are tried in full. */
+const MAX_TRIES = 200;
+/** Leads kept for each end. */
+const MAX_LEADS = 60;
+const MAX_TURNING = 1.45 * Math.PI;
+
+function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: number): Opening[] {
+	const openings: Opening[] = [];
+	let position = 0;
+	for (let i = 0; i < ring.length; i++) {
+		const a = ring[i]!;
+		const b = ring[(i + 1) % ring.length]!;
+		const length = distance(a, b);
+		if (length > STRAIGHT_SIDE) {
+			const heading = Math.atan2(b[1] - a[1], b[0] - a[0]);
+			const count = Math.max(1, Math.ceil(length / step));
+			for (let k = 0; k <= count; k++) {
+				const t = k / count;
+				const at: Point = [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+				if (ends.some((end) => distance(end.pose.at, at) < reach))
+					openings.push({ pose: { at, heading }, position: position + length * t, edge: i });
+			}
+		}
+		position += length;
+	}
+	return openings;
+}
+
+interface Lead {
+	readonly opening: Opening;
+	readonly end: TailEnd;
+	readonly way: CurvedPath;
+	readonly cost: number;
+}
+
+const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
+
+/** The stretch of outline that stays whatever the other end of the opening is, less what a lead may come near. */
+function certainPart(ring: Ring, opening: Opening, reverse: boolean, skip: number, longest: number): Path {
+	const n = ring.length;
+	const points: Point[] = [];
+	let walked = 0;
+	let total = 0;
+	for (let i = 0; i < n; i++) total += distance(ring[i]!, ring[(i + 1) % n]!);
+	let previous = opening.pose.at;
+	for (let k = 0; k < n; k++) {
+		const point = reverse ? ring[(opening.edge - k + n) % n]! : ring[(opening.edge + 1 + k) % n]!;
+		walked += distance(previous, point);
+		previous = point;
+		if (walked > skip && walked < total - longest) points.push(point);
+	}
+	return points;
+}
+
+function leadsTo(ends: readonly TailEnd[], openings: readonly Opening[], reverse: boolean, longest: number, options: JoinLoopOptions): Lead[] {
+	const { rules, ring } = options;
+	const skip = Math.PI * rules.minBendRadius + 60;
+	const leads: Lead[] = [];
+	for (const end of ends)
+		for (const opening of openings) {
+			const target = reverse ? back(opening.pose) : opening.pose;
+			for (const way of curvedPaths(end.pose, target, rules.minBendRadius).slice(0, 2)) {
+				if (way.turning > MAX_TURNING) continue;
+				leads.push({ opening, end, way, cost: way.length + way.turning * 1.2 * rules.minBendRadius + pathLength(end.path) });
+			}
+		}
+	leads.sort((a, b) => a.cost - b.cost);
+	const good: Lead[] = [];
+	for (const lead of leads) {
+		if (good.length >= MAX_LEADS) break;
+		const { points } = lead.way;
+		if (!staysOnFloor(points, rules) || !clearOfPipes(points, options.others, rules)) continue;
+		if (clearOfPipes(points, [certainPart(ring, lead.opening, reverse, skip, longest)], rules)) good.push(lead);
+	}
+	return good;
+}
+
+/** The part of the ring that is kept, from one opening on anticlockwise to another. */
+function keptPart(ring: Ring, from: Opening, to: Opening): Point[] {
+	const points: Point[] = [from.pose.at];
+	for (let k = 1; k <= ring.length; k++) {
+		const i = (from.edge + k) % ring.length;
+		points.push(ring[i]!);
+		if (i === to.edge) break;
+	}
+	points.push(to.pose.at);
+	return points.filter((p, i) => i === 0 || distance(p, points[i - 1]!) > 0.01);
+}
+
+/** Whether two leads keep clear of each other and of each other's tails. */
+function apart(right: Lead, left: Lead, rules: ClearanceRules): boolean {
+	return (
+		clearOfPipes(right.way.points, [left.way.points, left.end.path], rules) &&
+		clearOfPipes(left.way.points, [right.end.path], rules)
+	);
+}
+
+/** Undefined when no opening within reach can be joined without breaking a rule. */
+export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
+	const { ring, spacing, rules } = options;
+	const total = pathLength([...ring, ring[0]!]);
+	const step = Math.max(40, spacing / 3);
+	const openings = openingsOf(ring, [...options.right, ...options.left], options.reach, step);
+	const longest = Math.max(6 * spacing, 8 * rules.minBendRadius);
+	const rights = leadsTo(options.right, openings, false, longest, options);
+	const lefts = leadsTo(options.left, openings, true, longest, options);
+	const pairs: { right: Lead; left: Lead; removed: number; cost: number }[] = [];
+	for (const right of rights)
+		for (const left of lefts) {
+			const removed = (right.opening.position - left.opening.position + total) % total;
+			if (removed < 20 || removed > longest || right.opening.edge === left.opening.edge && right.opening.position < left.opening.position) continue;
+			pairs.push({ right, left, removed, cost: right.cost + left.cost + removed });
+		}
+	pairs.sort((a, b) => a.cost - b.cost);
+	let tries = 0;
+	for (const { right, left, removed } of pairs) {
+		if (!apart(right, left, rules)) continue;
+		if (++tries > MAX_TRIES) break;
+		const kept = keptPart(ring, right.opening, left.opening);
+		const path = [
+			...right.end.path.slice(0, -1),
+			...right.way.points,
+			...kept.slice(1, -1),
+			...[...left.way.points].reverse(),
+			...[...left.end.path].reverse().slice(1),
+		];
+		const length = pathLength(path);
+		const head = pathLength(right.end.path) + right.way.length + 1;
+		const tail = length - pathLength(left.end.path) - left.way.length - 1;
+		if (clearOfItself(path, head, tail, rules)) return { path, removed };
+	}
+	return undefined;
+}

@@ -1,0 +1,72 @@
+import { add, curvedPaths, type Path, type Point, type Pose, scale } from "@oxturn/geometry";
+import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
+import type { TailEnd } from "./joinLoop.ts";
+import { ahead, poseAt, positionOf, stretch, type Track, type Way } from "./tracks.ts";
+
+export interface LayTailOptions {
+	readonly port: Pose;
+	readonly track: Track;
+	readonly way: Way;
+	/** The place at the wall where the zone begins. */
+	readonly entry: Point;
+	readonly others: readonly Path[];
+	readonly rules: ClearanceRules;
+}
+
+/** A tail from its port along its track to the zone's entry, and the places where it may leave for the field. */
+export interface Tail {
+	/** Up to the entry. */
+	readonly path: Path;
+	readonly ends: readonly TailEnd[];
+}
+
+const STEP = 60;
+const BEFORE_ENTRY = 480;
+const AFTER_ENTRY = 240;
+
+interface Ramp {
+	readonly points: Path;
+	readonly from: number;
+	readonly cost: number;
+}
+
+/** Ways from the port on to the track, the cheapest first. */
+function ramps(options: LayTailOptions, foot: number): Ramp[] {
+	const { port, track, way, rules } = options;
+	const found: Ramp[] = [];
+	for (let along = 0; along <= 12 * rules.minBendRadius; along += 20) {
+		const pose = poseAt(track, foot + way * along, way);
+		if (!pose.straight) continue;
+		for (const path of curvedPaths(port, pose, rules.minBendRadius).slice(0, 2)) {
+			if (path.turning > 1.2 * Math.PI) continue;
+			found.push({ points: path.points, from: along, cost: path.length - along + path.turning * rules.minBendRadius });
+		}
+	}
+	return found.sort((a, b) => a.cost - b.cost);
+}
+
+/** Undefined when the tail cannot come on to its track clear of what has been placed. */
+export function layTail(options: LayTailOptions): Tail | undefined {
+	const { port, track, way, rules } = options;
+	const outward: Point = [Math.cos(port.heading), Math.sin(port.heading)];
+	const foot = positionOf(track, add(port.at, scale(outward, 10)));
+	const entry = ahead(track, foot, positionOf(track, options.entry), way);
+	const reach = entry > track.length * 0.75 ? 0 : entry;
+	for (const ramp of ramps(options, foot)) {
+		if (ramp.from > reach + AFTER_ENTRY) continue;
+		if (!staysOnFloor(ramp.points, rules) || !clearOfPipes(ramp.points, options.others, rules)) continue;
+		const pathTo = (length: number): Path => {
+			const run = length - ramp.from;
+			return run < 1 ? ramp.points : [...ramp.points.slice(0, -1), ...stretch(track, foot + way * ramp.from, run, way)];
+		};
+		const whole = pathTo(Math.max(reach, ramp.from));
+		if (!clearOfPipes(whole, options.others, rules)) continue;
+		const ends: TailEnd[] = [];
+		for (let at = Math.max(ramp.from, reach - BEFORE_ENTRY); at <= Math.max(ramp.from, reach + AFTER_ENTRY); at += STEP) {
+			const pose = poseAt(track, foot + way * at, way);
+			if (pose.straight) ends.push({ path: pathTo(at), pose });
+		}
+		if (ends.length > 0) return { path: whole, ends };
+	}
+	return undefined;
+}

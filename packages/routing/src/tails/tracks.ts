@@ -1,0 +1,86 @@
+import { distance, nearestOnRing, offset, type Path, type Point, type Pose, type Region, type Ring, roundRegions } from "@oxturn/geometry";
+
+/*
+ * Tails follow tracks: curves at fixed distances from the wall, already rounded to the pipe's radius. Each track is
+ * the one before shrunk by the tail spacing, so bundles are parallel by construction.
+ */
+
+/** A closed curve anticlockwise round the floor, with the distance along it at each vertex, mm. */
+export interface Track {
+	readonly ring: Ring;
+	readonly positions: readonly number[];
+	readonly length: number;
+}
+
+function trackOf(ring: Ring): Track {
+	const positions: number[] = [];
+	let length = 0;
+	for (let i = 0; i < ring.length; i++) {
+		positions.push(length);
+		length += distance(ring[i]!, ring[(i + 1) % ring.length]!);
+	}
+	return { ring, positions, length };
+}
+
+/** Up to `count` tracks, the first at `first` mm from the wall; fewer when the floor is too narrow. */
+export function tracksAlong(floor: Region, near: Point, first: number, spacing: number, count: number, minBendRadius: number): Track[] {
+	const tracks: Track[] = [];
+	let inner: readonly Region[] = [floor];
+	for (let k = 0; k < count; k++) {
+		const shrunk = offset(inner, k === 0 ? -first : -spacing, k === 0 ? {} : { join: "round" });
+		const rounded = roundRegions(shrunk, minBendRadius);
+		const nearest = rounded
+			.map((region) => ({ region, away: nearestOnRing(region.outer, near).distance }))
+			.sort((a, b) => a.away - b.away)[0];
+		if (!nearest) break;
+		tracks.push(trackOf(nearest.region.outer));
+		inner = [nearest.region];
+	}
+	return tracks;
+}
+
+/** Distance along a track of its point nearest to `p`, mm. */
+export function positionOf(track: Track, p: Point): number {
+	const { index, t } = nearestOnRing(track.ring, p);
+	const a = track.ring[index]!;
+	const b = track.ring[(index + 1) % track.ring.length]!;
+	return track.positions[index]! + t * distance(a, b);
+}
+
+/** 1 follows the track anticlockwise, -1 clockwise. */
+export type Way = 1 | -1;
+
+const wrap = (position: number, length: number): number => ((position % length) + length) % length;
+
+/** Place and direction at a position; `straight` tells whether it lies on a straight side. */
+export function poseAt(track: Track, position: number, way: Way): Pose & { readonly straight: boolean } {
+	const at = wrap(position, track.length);
+	let i = track.positions.findLastIndex((p) => p <= at);
+	if (i < 0) i = 0;
+	const a = track.ring[i]!;
+	const b = track.ring[(i + 1) % track.ring.length]!;
+	const side = distance(a, b);
+	const t = side > 0 ? (at - track.positions[i]!) / side : 0;
+	const heading = Math.atan2(b[1] - a[1], b[0] - a[0]) + (way === 1 ? 0 : Math.PI);
+	return { at: [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t], heading, straight: side > 32 };
+}
+
+/** The stretch of a track from one position on for `length` mm. */
+export function stretch(track: Track, from: number, length: number, way: Way): Path {
+	const points: Point[] = [poseAt(track, from, way).at];
+	const n = track.ring.length;
+	const start = wrap(from, track.length);
+	const ahead = (i: number): number =>
+		wrap(way === 1 ? track.positions[i]! - start : start - track.positions[i]!, track.length);
+	const inside = Array.from({ length: n }, (_, i) => i)
+		.map((i) => ({ i, at: ahead(i) }))
+		.filter(({ at }) => at > 1e-6 && at < length - 1e-6)
+		.sort((a, b) => a.at - b.at);
+	for (const { i } of inside) points.push(track.ring[i]!);
+	points.push(poseAt(track, from + way * length, way).at);
+	return points;
+}
+
+/** How far it is from one position to another, going `way`, mm. */
+export const ahead = (track: Track, from: number, to: number, way: Way): number =>
+	wrap(way === 1 ? to - from : from - to, track.length);
