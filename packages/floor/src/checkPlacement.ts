@@ -3,7 +3,7 @@ import { distanceToRegion, nearestEdges, overlapArea, regionsTouch } from "./com
 import { describeList, describePoint } from "./describe.ts";
 import { floorNotices } from "./notices.ts";
 import type { Problem } from "./problems.ts";
-import { isInsideRegion } from "./rings.ts";
+import { boxesAreNear, boxOf, isInsideRegion } from "./rings.ts";
 import type { Notice } from "./types.ts";
 
 /** Features this near to each other touch, mm: about what is lost between two drawings of one wall. */
@@ -11,6 +11,9 @@ export const TOUCH = 2;
 
 /** Rooms may lie over each other this thick, mm: the same wall drawn twice, and each outline simplified by 1 mm. */
 const SLIVER = 5;
+
+/** Overlaps told at most: rooms heaped on each other in their hundreds have one cause, and each pair takes its time. */
+const MOST_OVERLAPS = 100;
 
 /** A manifold farther than this from all floor hangs on nothing, mm: a thin wall is no thicker. */
 const REACH = 100;
@@ -129,14 +132,19 @@ function joinRooms(
 }
 
 function findOverlaps(rooms: readonly PlacedRoom[]): Problem[] {
-	return rooms.flatMap((room, i) =>
-		rooms.slice(0, i).flatMap((other) => {
-			const area = room.region && other.region ? overlapArea(other.region, room.region, SLIVER) : 0;
-			if (area === 0) return [];
+	const placed = rooms.flatMap(({ id, region }) => (region ? [{ id, region, box: boxOf(region.outer) }] : []));
+	const problems: Problem[] = [];
+	for (const [i, room] of placed.entries()) {
+		for (const other of placed.slice(0, i)) {
+			if (problems.length === MOST_OVERLAPS) return problems;
+			if (!boxesAreNear(room.box, other.box, 0)) continue;
+			const area = overlapArea(other.region, room.region, SLIVER);
+			if (area === 0) continue;
 			const message = `found ${(area / 1e6).toPrecision(3)} m2 that lie in room ${JSON.stringify(other.id)} too, expected rooms beside each other. Draw the wall between them once.`;
-			return [{ subject: room.id, member: "geometry.coordinates", message }];
-		}),
-	);
+			problems.push({ subject: room.id, member: "geometry.coordinates", message });
+		}
+	}
+	return problems;
 }
 
 /** The way into the room from the wall nearest to `position`, degrees; `undefined` when no wall near it faces a room. */
@@ -164,12 +172,12 @@ function findManifoldProblem(
 	floor: readonly Region[],
 ): Problem | undefined {
 	if (!position) return undefined;
-	const away = Math.min(...floor.map((region) => distanceToRegion(position, region)));
+	const away = floor.reduce((least, region) => Math.min(least, distanceToRegion(position, region)), Infinity);
 	if (away > REACH)
 		return {
 			subject: id,
 			member: "geometry.coordinates",
-			message: `found a manifold at ${describePoint(position)}, ${away === Infinity ? "with no room" : `${Math.round(away)} mm from the nearest room or doorway`}, expected it within ${REACH} mm of one. Move it to the wall that it hangs on.`,
+			message: `found a manifold at ${describePoint(position)}, ${Math.round(away)} mm from the nearest room or doorway, expected it within ${REACH} mm of one. Move it to the wall that it hangs on.`,
 		};
 	if (isUnreadable || (facing !== undefined && facesRoom(position, facing, rooms))) return undefined;
 
@@ -181,7 +189,7 @@ function findManifoldProblem(
 	const found =
 		facing === undefined
 			? "nothing, expected the way the pipes leave"
-			: `${angle(facing)} degrees, where ${APRON} mm in front of the manifold there is no room: it faces into the wall. Expected the way into the room`;
+			: `${angle(facing)} degrees, where ${APRON} mm in front of the manifold there is no room, so that it faces into the wall, expected the way into the room`;
 	return { subject: id, member: "properties.facing", message: `found ${found}. ${advice}` };
 }
 
@@ -205,7 +213,7 @@ export function checkPlacement({ rooms, doorways, keepouts, manifolds, isComplet
 
 	for (const doorway of doorways) {
 		const { pair, problems: found } = joinRooms(doorway, rooms);
-		problems.push(...found);
+		for (const problem of found) problems.push(problem);
 		if (pair) joins.set(doorway.id, pair);
 	}
 

@@ -19,7 +19,7 @@ function edgesNear(region: Region, box: Box, margin: number): Edge[] {
 /** Distance from `p` to the region, mm; 0 inside it. */
 export function distanceToRegion(p: Point, region: Region): number {
 	if (isInsideRegion(p, region)) return 0;
-	return Math.min(...nearestEdges(p, region).map(({ distance }) => distance));
+	return nearestEdges(p, region).reduce((least, { distance }) => Math.min(least, distance), Infinity);
 }
 
 /** For each ring of the region its edge nearest to `p`, with the distance in mm. */
@@ -58,7 +58,6 @@ function toPolygon(region: Region) {
  * round it) is not more than `sliver` mm.
  */
 export function overlapArea(a: Region, b: Region, sliver: number): number {
-	if (!boxesAreNear(boxOf(a.outer), boxOf(b.outer), 0)) return 0;
 	const isApart =
 		!findContact([...ringsOf(a), ...ringsOf(b)]) && !isInsideRegion(a.outer[0]!, b) && !isInsideRegion(b.outer[0]!, a);
 	if (isApart) return 0;

@@ -7,7 +7,7 @@ import type { PatternName } from "./types.ts";
 export const FARTHEST = 1e6;
 
 /** Most corners that one outline may have. */
-export const MOST_CORNERS = 100_000;
+export const MOST_CORNERS = 50_000;
 
 const patternNames = ["serpentine", "spiral", "auto"] as const satisfies readonly PatternName[];
 

@@ -40,8 +40,8 @@ function readOutline(geometry: unknown, subject: string, drafts: FeatureDrafts):
 	if (!polygon) return undefined;
 	const rings = polygon.coordinates.map((ring) => ring.map(([x, y]): Point => [x, y]));
 	const { region, problems, notices } = readRegion(subject, rings);
-	drafts.problems.push(...problems);
-	drafts.notices.push(...notices);
+	for (const problem of problems) drafts.problems.push(problem);
+	for (const notice of notices) drafts.notices.push(notice);
 	return region;
 }
 

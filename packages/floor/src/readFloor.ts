@@ -87,8 +87,8 @@ export function readFloor(document: unknown): ReadFloor {
 
 	const drafts = readFeatures(features);
 	const { problems: misplaced, notices, joins } = checkPlacement(drafts);
-	problems.push(...drafts.problems, ...misplaced, ...findMissingFeatures(drafts));
-	if (!top || !system || problems.length > 0) throw new FloorError(problems);
+	const all = [...problems, ...drafts.problems, ...misplaced, ...findMissingFeatures(drafts)];
+	if (!top || !system || all.length > 0) throw new FloorError(all);
 	return { floor: assemble(top.name, system, drafts, joins), notices: [...drafts.notices, ...notices] };
 }
 

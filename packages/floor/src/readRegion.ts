@@ -5,7 +5,7 @@ import { findContact } from "./findContact.ts";
 import { MOST_CORNERS } from "./floorSchema.ts";
 import { floorNotices } from "./notices.ts";
 import type { Problem } from "./problems.ts";
-import { distance, isInsideRing, signedArea } from "./rings.ts";
+import { boxOf, distance, isInsideBox, isInsideRing, signedArea } from "./rings.ts";
 import type { Notice } from "./types.ts";
 
 /** A ring that encloses no more than this is a line, mm2. */
@@ -64,6 +64,7 @@ function findHoleProblems(rings: readonly Ring[]): { index: number; message: str
 			},
 		];
 	}
+	const boxes = holes.map(boxOf);
 	return holes.flatMap((hole, i) => {
 		const index = i + 1;
 		const corner = hole[0]!;
@@ -74,7 +75,9 @@ function findHoleProblems(rings: readonly Ring[]): { index: number; message: str
 					message: `found that ${ringName(index)} lies outside the outer ring, near ${describePoint(corner)}, expected it inside. Move it or remove it.`,
 				},
 			];
-		const around = holes.findIndex((other, j) => j !== i && isInsideRing(corner, other));
+		const around = holes.findIndex(
+			(other, j) => j !== i && isInsideBox(corner, boxes[j]!) && isInsideRing(corner, other),
+		);
 		if (around < 0) return [];
 		return [
 			{

@@ -67,6 +67,11 @@ export function boxesAreNear(a: Box, b: Box, margin: number): boolean {
 	);
 }
 
+/** Whether `p` lies in the box or on its edge. */
+export function isInsideBox([x, y]: Point, box: Box): boolean {
+	return x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
+}
+
 /** Whether `p` lies inside the ring; a point on the ring may count either way. */
 export function isInsideRing(p: Point, ring: Ring): boolean {
 	let isInside = false;
