@@ -1,9 +1,9 @@
 import type { Floor } from "@oxturn/floor";
 import type { AuditFinding } from "../types.ts";
-import { CLEARANCE_SHARE, CLEARANCE_SLACK, MANIFOLD_ZONE, STRETCH } from "./limits.ts";
+import { CLEARANCE_SHARE, CLEARANCE_SLACK, MANIFOLD_ZONE } from "./limits.ts";
 import { isNearManifold, placeText } from "./plan.ts";
 import { gridOf } from "./segmentGrid.ts";
-import { approachOf, type Segments, segmentToSegment2 } from "./segments.ts";
+import { approachOf, type Segments, segmentToSegment2, stretchCount } from "./segments.ts";
 import type { Trace } from "./trace.ts";
 
 /** Pipes nearer than this touch, mm. */
@@ -36,7 +36,7 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 	const apartAtManifold = pipe.outerDiameter + 1;
 	const reach = Math.max(apart, apartAtManifold);
 	// on a curve no tighter than the bend radius, pipe comes back this near only after almost a full turn
-	const sameBend = Math.PI * Math.max(pipe.minBendRadius, reach / 2) + STRETCH;
+	const sameBend = Math.PI * Math.max(pipe.minBendRadius, reach / 2) + segments.stretch;
 	const limitAt = (x: number, y: number): number =>
 		isNearManifold(floor.manifolds, x, y, MANIFOLD_ZONE) ? apartAtManifold : apart;
 
@@ -138,8 +138,8 @@ function forEachClosePair(
 	report: (distance: number, x: number, y: number, pipeBetween: number) => void,
 ): void {
 	const { ax, ay, bx, by, from, length, loop } = segments;
-	const countI = stretchCount(length[i]!);
-	const countJ = stretchCount(length[j]!);
+	const countI = stretchCount(segments, i);
+	const countJ = stretchCount(segments, j);
 	const isSameLoop = loop[i] === loop[j];
 	const [firstI, lastI] = stretchesBeside(segments, i, countI, ax[j]!, ay[j]!, bx[j]!, by[j]!, reach);
 	for (let a = firstI; a <= lastI; a++) {
@@ -162,9 +162,6 @@ function forEachClosePair(
 		}
 	}
 }
-
-/** Equal stretches of at most 40 mm that a length is cut into. */
-export const stretchCount = (length: number): number => Math.max(1, Math.ceil(length / STRETCH - 1e-9));
 
 /** First and last stretch of segment i that may come within `reach` of the segment c-d, by projection. */
 function stretchesBeside(

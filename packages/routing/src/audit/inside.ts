@@ -1,5 +1,5 @@
 import type { AuditFinding } from "../types.ts";
-import { KEEPOUT_SLACK, PORT_REACH, WALL_SLACK } from "./limits.ts";
+import { KEEPOUT_SLACK, MOST_PIECES, PORT_REACH, WALL_SLACK } from "./limits.ts";
 import { contains, edgeDistance, isClear, isInBox, isWithin, type Outline } from "./outline.ts";
 import { isNearManifold, type Plan, placeText } from "./plan.ts";
 import type { Trace } from "./trace.ts";
@@ -16,12 +16,13 @@ const SAME_PLACE = 100;
 export function findOutside(plan: Plan, traces: readonly Trace[]): AuditFinding[] {
 	const { outerDiameter } = plan.floor.system.pipe;
 	const radius = outerDiameter / 2;
-	const step = Math.min(25, Math.max(5, outerDiameter));
+	const wantedStep = Math.min(25, Math.max(5, outerDiameter));
 	const spaces = [...plan.rooms, ...plan.doorways].map(({ outline }) => outline);
 	const keepouts = plan.keepouts.map(({ outline }) => outline);
 	const excessAt = excessMeter(plan, spaces, keepouts, radius);
 
 	return traces.flatMap((trace) => {
+		const step = Math.max(wantedStep, trace.length / MOST_PIECES);
 		const places: { x: number; y: number; excess: number; last: number }[] = [];
 		const look = (x: number, y: number, along: number): void => {
 			const excess = excessAt(x, y);

@@ -3,8 +3,11 @@
 /** Points nearer than this to the one before are one point: they carry no direction. */
 export const MERGE = 1;
 
-/** No pipe is followed in longer steps than this. */
+/** No pipe is followed in longer stretches than this. */
 export const STRETCH = 40;
+
+/** No layout is cut into many more pieces than this; beyond it, with kilometres of pipe, the pieces grow. */
+export const MOST_PIECES = 500_000;
 
 /** Rooms and doorways this close count as connected; outlines are drawn no finer. */
 export const WALL_SLACK = 2;

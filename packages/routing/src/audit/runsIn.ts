@@ -1,7 +1,6 @@
-import { stretchCount } from "./clearance.ts";
 import { WALL_SLACK } from "./limits.ts";
 import { contains, isClear, isWithin, type Outline } from "./outline.ts";
-import type { Segments } from "./segments.ts";
+import { type Segments, stretchCount } from "./segments.ts";
 
 /**
  * Calls `visit` for each run of a segment that lies in the outline, from share `from` to share `to` of the segment.
@@ -10,9 +9,10 @@ import type { Segments } from "./segments.ts";
  */
 export function forEachRunIn(
 	outline: Outline,
-	{ loops, ax, ay, bx, by, length }: Segments,
+	segments: Segments,
 	visit: (segment: number, from: number, to: number) => void,
 ): void {
+	const { loops, ax, ay, bx, by } = segments;
 	const left = outline.minX - WALL_SLACK;
 	const right = outline.maxX + WALL_SLACK;
 	const bottom = outline.minY - WALL_SLACK;
@@ -26,7 +26,7 @@ export function forEachRunIn(
 			const dy = by[i]!;
 			if ((cx < left && dx < left) || (cx > right && dx > right)) continue;
 			if ((cy < bottom && dy < bottom) || (cy > top && dy > top)) continue;
-			const count = stretchCount(length[i]!);
+			const count = stretchCount(segments, i);
 			const runs: number[] = [];
 			settle(outline, cx, cy, dx - cx, dy - cy, count, 0, count, runs);
 			for (let k = 0; k < runs.length; k += 2) visit(i, runs[k]! / count, runs[k + 1]! / count);

@@ -1,3 +1,4 @@
+import { MOST_PIECES, STRETCH } from "./limits.ts";
 import type { Trace } from "./trace.ts";
 
 /** Every straight piece of every loop, in the loops' order, mm. */
@@ -12,6 +13,8 @@ export interface Segments {
 	readonly length: Float64Array;
 	/** Index of the loop. */
 	readonly loop: Int32Array;
+	/** Longest stretch in which a piece is looked at more closely. */
+	readonly stretch: number;
 	/** The pieces of each loop and the box round them. */
 	readonly loops: readonly LoopRange[];
 }
@@ -55,8 +58,13 @@ export function segmentsOf(traces: readonly Trace[]): Segments {
 		}
 		return { start, end: k, minX, minY, maxX, maxY };
 	});
-	return { ...segments, loop, loops };
+	const total = traces.reduce((sum, { length }) => sum + length, 0);
+	return { ...segments, loop, stretch: Math.max(STRETCH, total / MOST_PIECES), loops };
 }
+
+/** Equal stretches that a segment is cut into. */
+export const stretchCount = ({ length, stretch }: Segments, i: number): number =>
+	Math.max(1, Math.ceil(length[i]! / stretch - 1e-9));
 
 /** Squared distance of the point (px, py) from the segment a-b, mm2. */
 export function pointToSegment2(px: number, py: number, ax: number, ay: number, bx: number, by: number): number {
