@@ -30,7 +30,11 @@ import {
 export function routeFloor(document: unknown, options: RouteOptions = {}): Layout {
 	checkOptions(options);
 	throwIfAborted(options.signal);
-	const { floor, notices }: ReadFloor = readFloor(document);
+	return routeRead(readFloor(document), options);
+}
+
+/** Routes a floor that has been read; the reader's notices come first. */
+export function routeRead({ floor, notices }: ReadFloor, options: RouteOptions): Layout {
 	const layout = routeReadFloor(floor, options);
 	return { ...layout, notices: [...notices, ...layout.notices] };
 }
@@ -51,7 +55,11 @@ export function routeFloor(document: unknown, options: RouteOptions = {}): Layou
  */
 export function compareRoutes(document: unknown, roomId: string, options: CompareOptions = {}): RouteComparison {
 	checkOptions(options);
-	const { floor, notices } = readFloor(document);
+	return compareRead(readFloor(document), roomId, options);
+}
+
+/** Compares the patterns in a room of a floor that has been read. */
+export function compareRead({ floor, notices }: ReadFloor, roomId: string, options: CompareOptions): RouteComparison {
 	const { room, serpentine, spiral } = compareReadRoutes(floor, roomId, options);
 	return { room, serpentine: withNotices(notices, serpentine), spiral: withNotices(notices, spiral) };
 }
