@@ -86,8 +86,10 @@ test("coverage is left out on request", () => {
 	expect(auditLayout(floor, layout, { coverage: false }).coverage).toEqual([]);
 });
 
-test("a fired signal stops the audit with its reason", () => {
-	expect(() => auditLayout(floor, layout, { signal: AbortSignal.abort(new Error("enough")) })).toThrow("enough");
+test("a fired signal stops the audit", () => {
+	expect(() => auditLayout(floor, layout, { signal: AbortSignal.abort() })).toThrow(
+		expect.objectContaining({ code: "ABORTED" }),
+	);
 });
 
 test("a layout without loops leaves the room unserved, nothing else", () => {

@@ -1,4 +1,5 @@
 import type { Floor, Layout } from "@oxturn/floor";
+import { throwIfAborted } from "../errors.ts";
 import type { AuditReport } from "../types.ts";
 import { findTightBends } from "./bends.ts";
 import { findCloseSpots } from "./clearance.ts";
@@ -16,7 +17,7 @@ export interface AuditOptions {
 	readonly coverage?: boolean;
 	/** Side of the coverage raster's cells, mm. @default 20, or 25 on a floor of more than 300 m2 heated */
 	readonly cell?: number;
-	/** Throws its reason between two rules or rooms when it has fired. */
+	/** Throws `RouteError` with code `ABORTED` between two rules or rooms when it has fired. */
 	readonly signal?: AbortSignal;
 }
 
@@ -27,15 +28,15 @@ export interface AuditOptions {
  */
 export function auditLayout(floor: Floor, layout: Layout, options: AuditOptions = {}): AuditReport {
 	const { signal } = options;
-	signal?.throwIfAborted();
+	throwIfAborted(signal);
 	const plan = planOf(floor);
 	const { system, manifolds } = floor;
 	const { traces, noticed, findings: documentFaults } = readLoops(floor, layout);
 	const segments = segmentsOf(traces);
 	const closeSpots = findCloseSpots(floor, traces, segments);
-	signal?.throwIfAborted();
+	throwIfAborted(signal);
 	const outside = findOutside(plan, traces);
-	signal?.throwIfAborted();
+	throwIfAborted(signal);
 	const served = findUnserved(plan, traces, segments, noticed);
 	const findings = [
 		...documentFaults,
@@ -49,7 +50,7 @@ export function auditLayout(floor: Floor, layout: Layout, options: AuditOptions 
 	const heated = options.coverage === false ? [] : plan.rooms.filter(({ feature }) => feature.heated);
 	const cell = options.cell ?? cellFor(plan);
 	const coverage = heated.map((room) => {
-		signal?.throwIfAborted();
+		throwIfAborted(signal);
 		return coverageInPlan(plan, room, segments, cell);
 	});
 	return { passed: findings.length === 0, findings, unserved: served.unserved, coverage };
