@@ -1,0 +1,214 @@
+import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { layoutToJson, readLayoutText, routeFloor } from "oxturn";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import manifest from "../../packages/oxturn/package.json" with { type: "json" };
+import { progressBar } from "../../packages/oxturn/src/cli/progress.ts";
+import { sharpLayout, study, studyAndCell, twoStudies } from "./documents.ts";
+import { buildProgram, folderWith, type Run } from "./program.ts";
+
+let program: Awaited<ReturnType<typeof buildProgram>>;
+let folder: string;
+const run = (...args: readonly string[]): Run => program(folder, args);
+const read = (...path: readonly string[]): string => readFileSync(join(folder, ...path), "utf8");
+
+beforeAll(async () => {
+	program = await buildProgram();
+	folder = folderWith({
+		"study.json": study,
+		"cell.json": studyAndCell,
+		"two.json": twoStudies,
+		"sharp.layout.json": sharpLayout,
+		"inches.json": { ...study, units: "in" },
+		"broken.json": '{ "type": "FeatureCollection",\n  "units": mm }',
+		"empty.json": "",
+	});
+});
+
+afterAll(() => rmSync(folder, { recursive: true }));
+
+describe("oxturn", () => {
+	it("tells its version and its commands", () => {
+		expect(run("--version")).toEqual({ status: 0, out: `${manifest.version}\n`, error: "" });
+		const help = run("--help");
+		expect(help).toMatchObject({ status: 0, error: "" });
+		for (const name of ["route", "batch", "check", "compare"]) expect(help.out).toContain(`\n  ${name} `);
+	});
+
+	it.each([
+		["route", ["--out", "--svg", "--pattern", "--seed", "--time-budget"]],
+		["batch", ["--plans", "--schedules", "--pattern", "--seed", "--time-budget"]],
+		["check", ["--help"]],
+		["compare", ["--room", "--seed", "--time-budget"]],
+	])("tells the options of %s", (name, options) => {
+		const { status, out } = run(name, "--help");
+		expect(status).toBe(0);
+		expect(out).toMatch(new RegExp(`^oxturn ${name} `));
+		for (const option of options) expect(out).toContain(`  ${option} `);
+	});
+});
+
+describe("bad usage and bad input: status 2, one readable line, nothing on standard output", () => {
+	it.each<[string, string[], RegExp]>([
+		["no command", [], /found no command, expected one of route, batch, check, compare/],
+		["an unknown command", ["fly"], /found "fly"/],
+		["an unknown option", ["route", "study.json", "--colour"], /Unknown option '--colour'\. See "oxturn route --help"/],
+		["no file", ["route"], /route: expected FLOOR\.json, found nothing/],
+		["a file too many", ["check", "a", "b", "c"], /check: expected FLOOR\.json LAYOUT\.json, found "a" "b" "c"/],
+		["an unknown pattern", ["route", "study.json", "--pattern", "wave"], /--pattern: found "wave"/],
+		[
+			"a seed that is no number",
+			["route", "study.json", "--seed", "x1"],
+			/--seed: found "x1", expected a whole number/,
+		],
+		["a budget of nothing", ["route", "study.json", "--time-budget", "0"], /--time-budget: found "0"/],
+		["an output over its input", ["route", "study.json", "--out", "./study.json"], /study\.json would be written over/],
+		["a missing file", ["route", "attic.json"], /attic\.json: there is no such file/],
+		["a folder for a file", ["route", "."], /\.: this is a folder/],
+		["malformed JSON", ["route", "broken.json"], /broken\.json: document, line 2, column 12: found "mm"/],
+		["an empty file", ["route", "empty.json"], /empty\.json: document, line 1, column 1: found the end of the text/],
+		["wrong units", ["route", "inches.json"], /inches\.json: document, units: found "in", expected "mm"/],
+		["a layout for a floor", ["check", "sharp.layout.json", "study.json"], /sharp\.layout\.json: L1, properties\.kind/],
+		["a floor for a layout", ["check", "study.json", "study.json"], /study\.json: study, geometry/],
+		["a missing folder", ["batch", "attic", "out"], /attic: there is no such file or folder/],
+		[
+			"an unknown room",
+			["compare", "two.json", "--room", "attic"],
+			/two\.json: --room: found "attic", expected one of "east", "west"/,
+		],
+		["no room where there are two", ["compare", "two.json"], /--room: found nothing, expected one of "east", "west"/],
+		[
+			"an output that cannot be written",
+			["route", "study.json", "--out", "study.json/a.json"],
+			/study\.json\/a\.json: /,
+		],
+	])("%s", (_, args, message) => {
+		const { status, out, error } = run(...args);
+		expect(error).toMatch(message);
+		expect({ status, out }).toEqual({ status: 2, out: "" });
+		for (const line of error.trimEnd().split("\n")) expect(line).toMatch(/^oxturn: \S/);
+	});
+});
+
+describe("oxturn route", () => {
+	it("prints the schedule, and writes layout and plan where it is told to", () => {
+		const { status, out, error } = run(
+			"route",
+			"study.json",
+			"--out",
+			"made/study.layout.json",
+			"--svg",
+			"made/study.svg",
+		);
+		expect({ status, error }).toEqual({ status: 0, error: "" });
+		expect(out).toMatch(/^Loop +Port +Rooms/);
+		expect(out).toContain("The study");
+		expect(read("made/study.layout.json")).toBe(layoutToJson(routeFloor(study)));
+		expect(read("made/study.svg")).toMatch(/^<\?xml/);
+	});
+
+	it("takes pattern, seed and time budget", () => {
+		const args = ["--pattern", "spiral", "--seed", "3", "--time-budget", "60000"];
+		const { status } = run("route", "study.json", "--out", "spiral.layout.json", ...args);
+		expect(status).toBe(0);
+		expect(read("spiral.layout.json")).toBe(layoutToJson(routeFloor(study, { pattern: "spiral", seed: 3 })));
+	});
+
+	it("ends with status 1 and says which room it had to leave out", () => {
+		const { status, out, error } = run("route", "cell.json");
+		expect(status).toBe(1);
+		expect(out).toContain("The study");
+		expect(error).toMatch(/^cell\.json: .*"cell"/);
+	});
+
+	it("takes relative paths from where npm was called, when it is started from a checkout", () => {
+		const env = { npm_lifecycle_event: "oxturn", npm_package_name: "oxturn-workspace", INIT_CWD: folder };
+		const { status } = program(process.cwd(), ["route", "study.json", "--out", "from-npm.layout.json"], env);
+		expect(status).toBe(0);
+		expect(existsSync(join(folder, "from-npm.layout.json"))).toBe(true);
+	});
+});
+
+describe("oxturn batch", () => {
+	it("routes every floor of a folder, goes on past bad files and lists them at the end", () => {
+		const floors = folderWith({ "a.json": study, "b.json": "{", "c.json": twoStudies, "notes.txt": "not a floor" });
+		const { status, out, error } = program(floors, ["batch", ".", "out", "--plans"]);
+		expect(status).toBe(2);
+		expect(readdirSync(join(floors, "out")).sort()).toEqual(["a.layout.json", "a.svg", "c.layout.json", "c.svg"]);
+		expect(readLayoutText(readFileSync(join(floors, "out/c.layout.json"), "utf8"))).toEqual(routeFloor(twoStudies));
+		expect(out.split("\n").map((line) => line.split(":")[0])).toEqual(["a.json", "c.json", ""]);
+		expect(error.trim()).toMatch(/^b\.json: document, line 1, column 2: [^\n]*$/);
+		rmSync(floors, { recursive: true });
+	});
+
+	it("does not take its own layouts for floors when both folders are one", () => {
+		const floors = folderWith({ "a.json": study });
+		expect(program(floors, ["batch", ".", "."]).status).toBe(0);
+		expect(program(floors, ["batch", ".", "."]).status).toBe(0);
+		expect(readdirSync(floors).sort()).toEqual(["a.json", "a.layout.json"]);
+		rmSync(floors, { recursive: true });
+	});
+
+	it("ends with status 1 when a room had to be left out", () => {
+		const floors = folderWith({ "cell.json": studyAndCell });
+		const { status, error } = program(floors, ["batch", ".", "out", "--schedules"]);
+		expect(status).toBe(1);
+		expect(error.trim()).toMatch(/^cell\.json: .*"cell"/);
+		rmSync(floors, { recursive: true });
+	});
+
+	it("refuses a folder without floors", () => {
+		const floors = folderWith({ "notes.txt": "" });
+		expect(program(floors, ["batch", ".", "out"])).toMatchObject({ status: 2, out: "" });
+		rmSync(floors, { recursive: true });
+	});
+
+	it("shows a progress bar on a terminal only", () => {
+		const written = (isInteractive: boolean): string => {
+			let text = "";
+			const bar = progressBar(4, { isInteractive, directory: "", out: () => {}, error: (part) => (text += part) });
+			bar.show(1, "a\u001b[2Jb.json");
+			bar.clear();
+			return text;
+		};
+		expect(written(false)).toBe("");
+		// names come from the disk: their control characters must not reach the terminal
+		expect(written(true)).toBe("\r\u001b[K[######------------------] 1/4 a [2Jb.json\r\u001b[K");
+	});
+});
+
+describe("oxturn check", () => {
+	it("prints coverage and no finding for a layout that keeps the rules", () => {
+		writeFileSync(join(folder, "study.layout.json"), layoutToJson(routeFloor(study)));
+		const { status, out, error } = run("check", "study.json", "study.layout.json");
+		expect({ status, error }).toEqual({ status: 0, error: "" });
+		expect(out).toMatch(/^No finding\./);
+		expect(out).toMatch(/\nstudy +12\.00 m2 +\d+\.\d % +\d+\.\d % +\d+ mm +\d\.\d\d +\d+\.\d\d m\n/);
+	});
+
+	it("prints what is wrong with one that does not, with status 1", () => {
+		const { status, out } = run("check", "study.json", "sharp.layout.json");
+		expect(status).toBe(1);
+		expect(out).toMatch(/^bend: Loop "L1"/m);
+	});
+});
+
+describe("oxturn compare", () => {
+	it("puts serpentine and spiral side by side", () => {
+		const { status, out, error } = run("compare", "two.json", "--room", "east");
+		expect({ status, error }).toEqual({ status: 0, error: "" });
+		expect(out).toMatch(/^ +serpentine +spiral\n/);
+		for (const row of ["Loops", "Pipe", "Bends", "Floor within 0.55", "Floor within 1", "Largest cold spot"])
+			expect(out).toMatch(new RegExp(`^${row}.*\\d.* {2,}\\d`, "m"));
+	});
+
+	it("needs no --room where the floor has one only", () => {
+		expect(run("compare", "study.json").status).toBe(0);
+	});
+
+	it("ends with status 1 for a room that cannot be served", () => {
+		const { status, error } = run("compare", "cell.json", "--room", "cell");
+		expect(status).toBe(1);
+		expect(error).toContain('Room "cell" has no pipe');
+	});
+});
