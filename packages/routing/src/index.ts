@@ -1,3 +1,5 @@
-export { auditLayout } from "./audit/auditLayout.ts";
-export type * from "./types.ts";
+export { type AuditOptions, auditLayout } from "./audit/auditLayout.ts";
+export { type CompareOptions, compareRoutes, countBends, type RouteComparison } from "./compareRoutes.ts";
+export { RouteError, type RouteErrorCode, throwIfAborted } from "./errors.ts";
 export { routeFloor } from "./routeFloor.ts";
+export type * from "./types.ts";

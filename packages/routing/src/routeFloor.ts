@@ -1,33 +1,82 @@
-import type { Floor, Layout, LoopFeature, Notice } from "@oxturn/floor";
-import { difference, distance, type Point, pathLength, regionContains, nearestOnRing } from "@oxturn/geometry";
+import type { Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
+import { difference, distance, nearestOnRing, type Point, pathLength, type Region, regionArea, regionContains } from "@oxturn/geometry";
+import { throwIfAborted } from "./errors.ts";
+import { notices as say } from "./notices.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RouteOptions } from "./types.ts";
 
-const round = (p: Point): Point => [Math.round(p[0] * 1000) / 1000, Math.round(p[1] * 1000) / 1000];
+/** Positions in the document are rounded to 1 um, mm. */
+const round = (value: number): number => Math.round(value * 1000) / 1000;
+/** A manifold farther than this from a room's walls does not hang in it, mm. */
+const AT_WALL = 100;
 
-/** Routes every heated room from the manifold that stands in it. */
+const awayFrom = (region: Region, p: Point): number =>
+	regionContains(region, p) ? 0 : nearestOnRing(region.outer, p).distance;
+
+function manifoldOf(floor: Floor, room: Room): Manifold | undefined {
+	return floor.manifolds
+		.map((manifold) => ({ manifold, away: awayFrom(room.region, manifold.position) }))
+		.filter(({ away }) => away <= AT_WALL)
+		.sort((a, b) => a.away - b.away)[0]?.manifold;
+}
+
+/** The piece of the room that the manifold stands at; the others are told of. */
+function pieceAt(floor: Floor, room: Room, manifold: Manifold, out: Notice[]): Region | undefined {
+	const pieces = difference([room.region], floor.keepouts.map((keepout) => keepout.region))
+		.map((piece) => ({ piece, away: awayFrom(piece, manifold.position) }))
+		.sort((a, b) => a.away - b.away);
+	const [home, ...rest] = pieces;
+	const cutOff = rest.reduce((sum, { piece }) => sum + regionArea(piece), 0) / 1e6;
+	if (cutOff > 0.05) out.push(say.cutOff(room, cutOff));
+	return home?.piece;
+}
+
+/** Routes every heated room from the manifold that hangs in it. */
 export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 	const features: LoopFeature[] = [];
 	const notices: Notice[] = [];
-	for (const room of floor.rooms) {
-		if (!room.heated) continue;
-		const manifold = floor.manifolds.find(
-			(m) => regionContains(room.region, m.position) || nearestOnRing(room.region.outer, m.position).distance < 100,
-		);
-		if (!manifold) continue;
-		const pieces = difference([room.region], floor.keepouts.map((k) => k.region));
-		const piece = pieces.map((p) => ({ p, d: regionContains(p, manifold.position) ? 0 : nearestOnRing(p.outer, manifold.position).distance })).sort((a, b) => a.d - b.d)[0];
-		if (!piece) continue;
-		const routed = routeRoom({ room, floor: piece.p, manifold, system: floor.system, pattern: options.pattern ?? room.pattern });
+	const start = performance.now();
+	const heated = floor.rooms.filter((room) => room.heated);
+	for (const [index, room] of heated.entries()) {
+		options.onProgress?.({ stage: "fields", fraction: index / heated.length, room: room.id });
+		const manifold = manifoldOf(floor, room);
+		const piece = manifold && pieceAt(floor, room, manifold, notices);
+		if (!manifold || !piece) {
+			notices.push(manifold ? say.noFloor(room) : say.noManifold(room));
+			continue;
+		}
+		const routed = routeRoom({
+			room,
+			floor: piece,
+			manifold,
+			system: floor.system,
+			pattern: options.pattern ?? room.pattern,
+			pulse: () => throwIfAborted(options.signal),
+			expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
+		});
 		for (const loop of routed.loops) {
-			const coordinates = loop.path.map(round).filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > 0.005);
+			const coordinates = loop.path
+				.map(([x, y]): Point => [round(x), round(y)])
+				.filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > 0.005);
 			features.push({
 				type: "Feature",
 				id: `L${features.length + 1}`,
 				geometry: { type: "LineString", coordinates },
-				properties: { kind: "loop", manifold: manifold.id, port: loop.port, rooms: [room.id], pattern: loop.pattern, spacing: loop.spacing, length: Math.round(pathLength(coordinates)) / 1000 },
+				properties: {
+					kind: "loop",
+					manifold: manifold.id,
+					port: loop.port,
+					rooms: [room.id],
+					pattern: loop.pattern,
+					spacing: round(loop.spacing),
+					length: Math.round(pathLength(coordinates)) / 1000,
+				},
 			});
 		}
+		if (routed.loops.length === 0) notices.push(say.unserved(room));
+		else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
+		if (routed.tooLong > 0) notices.push(say.tooLong(room, floor.system.maxLoopLength));
+		if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
 	}
 	return { type: "FeatureCollection", units: "mm", name: floor.name, features, channels: [], notices };
 }

@@ -1,52 +1,75 @@
-import type { Region, Ring } from "@oxturn/geometry";
+import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
+import { type FloorMap, shortfall } from "./coverage.ts";
 import { type Field, serpentine } from "./serpentine.ts";
+import { spiral } from "./spiral.ts";
 
 export interface FillFieldOptions {
+	/** Where the pipe's centreline may lie. */
 	readonly floor: readonly Region[];
+	/** The floor to be warmed, for comparing fields. */
+	readonly map: FloorMap;
+	/** Centre to centre, mm. */
 	readonly spacing: number;
 	readonly minBendRadius: number;
 	readonly pattern: "serpentine" | "spiral" | "auto";
-	/** The room's outline, whose walls give the directions of the runs. */
-	readonly walls: readonly Ring[];
-	readonly most: number;
+	/** Directions of the runs to try, radians. */
+	readonly directions: readonly number[];
+	/** Where the tails arrive. */
+	readonly gate: Point;
+	/** How far a pipe may swell out of `floor` at its rim, mm. */
+	readonly rim: number;
+	/** Longest outline that leaves room for the tails, mm; longer ones come last. */
+	readonly longest: number;
 }
 
-export interface Candidate extends Field {
+export interface FilledField extends Field {
 	readonly pattern: "serpentine" | "spiral";
-	readonly direction: number;
+	/** What the field is short of, the lower the better. */
+	readonly cost: number;
 }
 
-/** Distinct wall directions, the longest walls first, radians in [0, pi). */
-export function wallDirections(walls: readonly Ring[], most: number): number[] {
-	const found: { angle: number; length: number }[] = [];
-	for (const ring of walls)
-		for (let i = 0; i < ring.length; i++) {
-			const a = ring[i]!;
-			const b = ring[(i + 1) % ring.length]!;
-			const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-			const angle = (Math.atan2(b[1] - a[1], b[0] - a[0]) + 2 * Math.PI) % Math.PI;
-			const same = found.find((f) => {
-				const apart = Math.abs(f.angle - angle);
-				return Math.min(apart, Math.PI - apart) < 0.03;
-			});
-			if (same) same.length += length;
-			else found.push({ angle, length });
-		}
-	found.sort((a, b) => b.length - a.length);
-	const longest = found[0]?.angle ?? 0;
-	const angles = found.slice(0, most).map((f) => f.angle);
-	const square = (longest + Math.PI / 2) % Math.PI;
-	if (!angles.some((a) => Math.min(Math.abs(a - square), Math.PI - Math.abs(a - square)) < 0.03)) angles.push(square);
-	return angles;
+/** Quarter turns of a rounded ring, counted from the turning of its arcs. */
+function quarterTurns(ring: Ring): number {
+	let turning = 0;
+	for (let i = 0; i < ring.length; i++) {
+		const a = ring[i]!;
+		const b = ring[(i + 1) % ring.length]!;
+		const c = ring[(i + 2) % ring.length]!;
+		const ux = b[0] - a[0];
+		const uy = b[1] - a[1];
+		const vx = c[0] - b[0];
+		const vy = c[1] - b[1];
+		turning += Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
+	}
+	return turning / (Math.PI / 2);
 }
 
-/** Every way of filling a field that the pattern allows, unsorted. */
-export function fillField(options: FillFieldOptions): Candidate[] {
-	const candidates: Candidate[] = [];
-	for (const direction of wallDirections(options.walls, options.most))
-		for (const spine of ["combLeft", "combRight", "zigzagLeft", "zigzagRight"] as const) {
-			const field = serpentine({ ...options, direction, spine });
-			if (field) candidates.push({ ...field, pattern: "serpentine", direction });
-		}
-	return candidates;
+/*
+ * The score by which `auto` chooses: floor beyond 0.55 spacing counts once, floor beyond one spacing five times more,
+ * every quarter turn as much as 0.02 % of the floor, and an outline too long for its loop rules itself out.
+ */
+const COLD = 5;
+const PER_TURN = 0.0002;
+const TOO_LONG = 10;
+
+export function fieldCost(field: Field, options: Pick<FillFieldOptions, "map" | "spacing" | "longest">): number {
+	const closed: Path = [...field.ring, field.ring[0]!];
+	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
+	const over = Math.max(0, pathLength(closed) / options.longest - 1);
+	return beyond055 + COLD * beyond100 + PER_TURN * quarterTurns(field.ring) + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
+}
+
+/** Every way of filling a field that the pattern allows, the best first. */
+export function fillField(options: FillFieldOptions): FilledField[] {
+	const found: FilledField[] = [];
+	const add = (pattern: FilledField["pattern"], field: Field | undefined): void => {
+		if (field) found.push({ ...field, pattern, cost: fieldCost(field, options) });
+	};
+	if (options.pattern !== "spiral")
+		for (const direction of options.directions)
+			for (const spine of ["combLeft", "combRight", "zigzagLeft", "zigzagRight"] as const)
+				add("serpentine", serpentine({ ...options, direction, spine }));
+	if (options.pattern !== "serpentine")
+		for (const hand of ["arriving", "leaving"] as const) add("spiral", spiral({ ...options, hand }));
+	return found.sort((a, b) => a.cost - b.cost);
 }

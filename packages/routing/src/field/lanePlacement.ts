@@ -21,6 +21,8 @@ export interface LanePlacementOptions {
 	readonly spacing: number;
 	/** No two neighbouring runs come nearer than this, mm. */
 	readonly minGap: number;
+	/** The outermost runs keep this far from the lowest and the highest point, mm. */
+	readonly margin: number;
 }
 
 function gapCost(gap: number, spacing: number, width: number): number {
@@ -38,14 +40,15 @@ function edgeCost(beyond: number, spacing: number, width: number): number {
 /** Heights of the runs, ascending and even in number; empty when not even one lane fits. */
 export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] {
 	const { spacing, minGap } = options;
-	const height = scan.maxY - scan.minY;
-	if (height < minGap) return [];
+	const bottom = scan.minY + options.margin;
+	const top = scan.maxY - options.margin;
+	if (top - bottom < minGap) return [];
 	const step = spacing / RESOLUTION;
-	const slots = new Set<number>([scan.minY, scan.maxY]);
-	for (const ledge of scan.ledges) slots.add(ledge.y);
+	const slots = new Set<number>([bottom, top]);
+	for (const ledge of scan.ledges) if (ledge.y > bottom && ledge.y < top) slots.add(ledge.y);
 	const fixed = [...slots];
-	for (let k = 1; k * step < height; k++) {
-		const y = scan.minY + k * step;
+	for (let k = 1; k * step < top - bottom; k++) {
+		const y = bottom + k * step;
 		if (!fixed.some((f) => Math.abs(f - y) < step / 3)) slots.add(y);
 	}
 	const ys = [...slots].sort((a, b) => a - b);
@@ -77,8 +80,8 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	const outside = (area: number, depth: number): number =>
 		depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth);
 	for (let i = 0; i < n; i++) {
-		const start = outside(areaBelow[i]!, ys[i]! - scan.minY);
-		if (ys[i]! - scan.minY <= 1.5 * spacing) best[0][i] = start;
+		const start = outside(areaBelow[i]!, ys[i]! - bottom);
+		if (ys[i]! - bottom <= 1.5 * spacing) best[0][i] = start;
 		for (let j = i - 1; j >= 0; j--) {
 			const gap = ys[i]! - ys[j]!;
 			if (gap < low - 1e-6) continue;
@@ -94,7 +97,7 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 				}
 			}
 		}
-		const end = best[1][i]! + outside(total - areaBelow[i]!, scan.maxY - ys[i]!);
+		const end = best[1][i]! + outside(total - areaBelow[i]!, top - ys[i]!);
 		if (end < answer) {
 			answer = end;
 			last = i;

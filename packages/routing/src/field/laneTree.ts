@@ -131,8 +131,18 @@ function connectorSpan(option: Option, spacing: number, minRun: number): Span | 
 	// A stub of gap too short for its turn is closed: the connector takes the whole width.
 	const restLower = left ? reach.lowerTo - span.lowerTo : span.lowerFrom - reach.lowerFrom;
 	const restUpper = left ? reach.upperTo - span.upperTo : span.upperFrom - reach.upperFrom;
-	if (Math.min(restLower, restUpper) < minRun) return reach;
-	return span;
+	if (Math.min(restLower, restUpper) >= minRun) return span;
+	return left
+		? {
+				...reach,
+				lowerTo: Math.min(reach.lowerTo, Math.max(span.lowerTo, reach.upperTo)),
+				upperTo: Math.min(reach.upperTo, Math.max(span.upperTo, reach.lowerTo)),
+			}
+		: {
+				...reach,
+				lowerFrom: Math.max(reach.lowerFrom, Math.min(span.lowerFrom, reach.upperFrom)),
+				upperFrom: Math.max(reach.upperFrom, Math.min(span.upperFrom, reach.lowerFrom)),
+			};
 }
 
 /*

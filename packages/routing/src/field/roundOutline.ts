@@ -10,6 +10,8 @@ export interface RoundOutlineOptions {
 const SAME = 0.5;
 const STRAIGHT = 0.002;
 const MAX_MENDS = 60;
+/** Sides shorter than this share of the pipe's radius are taken out before rounding. */
+const JOG = 0.3;
 
 /** Drops repeated points, points on a straight side and ways out and straight back. */
 export function tidyRing(ring: Ring): Point[] {
@@ -42,15 +44,42 @@ function mend(ring: readonly Point[], side: number): Point[] {
 	return ring.filter((_, k) => k !== drop);
 }
 
+/** Takes out sides far shorter than the pipe can follow, the shortest first. */
+function dropJogs(ring: readonly Point[], limit: number): Point[] {
+	let points = [...ring];
+	for (let k = 0; k < 4 * ring.length && points.length > 4; k++) {
+		let shortest = -1;
+		let length = limit;
+		for (let i = 0; i < points.length; i++) {
+			const side = distance(points[i]!, points[(i + 1) % points.length]!);
+			if (side < length) {
+				length = side;
+				shortest = i;
+			}
+		}
+		if (shortest < 0) break;
+		points = tidyRing(mend(points, shortest));
+	}
+	return points;
+}
+
+/** A rounded outline, and whether steps had to be straightened, so that it may no longer keep clear of itself. */
+export interface RoundedOutline {
+	readonly ring: Ring;
+	readonly mended: boolean;
+}
+
 /**
  * Rounds an outline so that a pipe can follow it; jogs and steps too short for the pipe are straightened first.
  * Undefined when no outline of any size is left.
  */
-export function roundOutline(outline: Ring, options: RoundOutlineOptions): Ring | undefined {
-	let ring = tidyRing(outline);
+export function roundOutline(outline: Ring, options: RoundOutlineOptions): RoundedOutline | undefined {
+	const tidy = tidyRing(outline);
+	let ring = dropJogs(tidy, options.minRadius * JOG);
+	const dropped = ring.length < tidy.length;
 	for (let k = 0; k < MAX_MENDS && ring.length >= 3; k++) {
 		const result = fillet(ring, options);
-		if ("ring" in result) return result.ring;
+		if ("ring" in result) return { ring: result.ring, mended: dropped || k > 0 };
 		ring = tidyRing(mend(ring, result.conflict));
 	}
 	return undefined;

@@ -1,5 +1,6 @@
 import { type Region, type Ring, rotate } from "@oxturn/geometry";
 import { placeLanes } from "./lanePlacement.ts";
+import { keepsClear } from "./keepsClear.ts";
 import { laneTree, type Spine } from "./laneTree.ts";
 import { roundOutline } from "./roundOutline.ts";
 import { scanOf } from "./scan.ts";
@@ -14,6 +15,8 @@ export interface SerpentineOptions {
 	/** Direction of the runs, radians from +x. */
 	readonly direction: number;
 	readonly spine: Spine;
+	/** How far a pipe may swell out of `floor` at its rim, mm. */
+	readonly rim: number;
 }
 
 /** A field's closed outline, rounded; the loop opens it where its tails arrive. */
@@ -35,7 +38,9 @@ export function serpentine(options: SerpentineOptions): Field | undefined {
 	const { spacing, minBendRadius, direction } = options;
 	const scan = scanOf(options.floor.map((region) => turned(region, -direction)));
 	const minGap = Math.min(2 * minBendRadius, 0.97 * spacing);
-	const lines = placeLanes(scan, { spacing, minGap });
+	// Returns that are tighter than the pipe swell sideways; the outermost runs give way to them.
+	const swell = Math.max(0, minBendRadius - spacing / 2 - options.rim);
+	const lines = placeLanes(scan, { spacing, minGap, margin: swell });
 	const lanes: Strip[][] = [];
 	const gaps: Strip[][] = [];
 	for (let k = 0; k + 1 < lines.length; k++)
@@ -43,8 +48,8 @@ export function serpentine(options: SerpentineOptions): Field | undefined {
 	const tree = laneTree(lanes, gaps, { spacing, minRun: Math.max(spacing, 2 * minBendRadius), spine: options.spine });
 	if (!tree) return undefined;
 	const rounded = roundOutline(tree.outline, { minRadius: minBendRadius, radius: Math.max(minBendRadius, spacing / 2) });
-	if (!rounded) return undefined;
+	if (!rounded || (rounded.mended && !keepsClear(rounded.ring, Math.min(spacing * 0.55, 2 * minBendRadius)))) return undefined;
 	const cos = Math.cos(direction);
 	const sin = Math.sin(direction);
-	return { ring: rounded.map((p) => rotate(p, cos, sin)), reached: tree.reached };
+	return { ring: rounded.ring.map((p) => rotate(p, cos, sin)), reached: tree.reached };
 }

@@ -15,7 +15,7 @@ export interface Strip {
 /** Sections are taken this far off vertices and lines, mm, so that no section runs along a side. */
 const OFF = 0.02;
 /** Steepest slant of an end: along the lines per mm across them. */
-const MAX_SLANT = 4;
+const MAX_SLANT = 2.5;
 
 interface Level {
 	readonly y: number;

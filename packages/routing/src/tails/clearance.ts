@@ -81,7 +81,9 @@ export function clearOfItself(pipe: Path, head: number, tail: number, rules: Cle
 		if (whole[2] > head && whole[2] < tail) continue;
 		for (const [a, b, position] of parts(whole)) {
 			const limit = limit2(rules, a, b);
-			for (const [c, d, other] of segments) {
+			for (const segment of segments) {
+				const [c, d, other] = segment;
+				if (segment === whole) continue;
 				if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach) continue;
 				const length = distance(c, d);
 				if (Math.abs(position - other) - length / 2 < exempt) {

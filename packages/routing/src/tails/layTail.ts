@@ -34,12 +34,15 @@ interface Ramp {
 function ramps(options: LayTailOptions, foot: number): Ramp[] {
 	const { port, track, way, rules } = options;
 	const found: Ramp[] = [];
-	for (let along = 0; along <= 12 * rules.minBendRadius; along += 20) {
+	// The quarter turn that lands on the track without a slant comes first.
+	const places = [rules.minBendRadius];
+	for (let along = 0; along <= 12 * rules.minBendRadius; along += 20) places.push(along);
+	for (const along of places) {
 		const pose = poseAt(track, foot + way * along, way);
 		if (!pose.straight) continue;
 		for (const path of curvedPaths(port, pose, rules.minBendRadius).slice(0, 2)) {
 			if (path.turning > 1.2 * Math.PI) continue;
-			found.push({ points: path.points, from: along, cost: path.length - along + path.turning * rules.minBendRadius });
+			found.push({ points: path.points, from: along, cost: path.length - 0.85 * along + path.turning * rules.minBendRadius });
 		}
 	}
 	return found.sort((a, b) => a.cost - b.cost);

@@ -1,0 +1,285 @@
+import {
+	add,
+	cross,
+	difference,
+	direction,
+	distance,
+	dot,
+	intersect,
+	leftOf,
+	nearestOnRing,
+	offset,
+	openRegions,
+	type Point,
+	type Region,
+	type Ring,
+	regionArea,
+	scale,
+	subtract,
+	union,
+} from "@oxturn/geometry";
+import { keepsClear } from "./keepsClear.ts";
+import { roundOutline } from "./roundOutline.ts";
+import type { Field } from "./serpentine.ts";
+
+/*
+ * The counterflow spiral. The lanes of its tree are rings between nested contours at 0-1, 2-3, ... pitches from the
+ * rim. Every ring is cut open beside one of its corners and joined there to the next ring inwards:
+ *
+ *     B |####|    |####      a ring's last side A arrives from the right and is cut back so far that one gap is
+ *       |####|    |####      left before its first side B; from the cut the lane goes on inwards, in line with B
+ *       |####|____|####|___  of the next ring. In a rectangle this costs no bend.
+ *       |####  cut ########  A
+ */
+
+export interface SpiralOptions {
+	/** Where the pipe's centreline may lie. */
+	readonly floor: readonly Region[];
+	/** Centre to centre, mm; fitted so that the core closes. */
+	readonly spacing: number;
+	readonly minBendRadius: number;
+	/** Rings are opened at the corner nearest to this place. */
+	readonly gate: Point;
+	/** Which side of the corner is cut: the one arriving anticlockwise or the one leaving. */
+	readonly hand: "arriving" | "leaving";
+	/** How far a pipe may swell out of `floor` at its rim, mm. */
+	readonly rim: number;
+}
+
+/** Overlap that makes neighbouring pieces merge, mm. */
+const WELD = 0.05;
+/** Corners flatter than this are no place to open a ring, radians. */
+const FLAT = 0.5;
+const MAX_DEPTH = 40;
+
+/** Radius of the largest circle that fits, mm. */
+function inradius(region: Region): number {
+	let low = 0;
+	let high = Math.sqrt(regionArea(region) / Math.PI) + 1;
+	while (high - low > 1) {
+		const middle = (low + high) / 2;
+		if (offset([region], -middle).length > 0) low = middle;
+		else high = middle;
+	}
+	return low;
+}
+
+/**
+ * Pitches with which the rings close at the core, the best first: half a pitch is left in the middle, as lane or as
+ * gap by turns.
+ */
+function fittingPitches(region: Region, spacing: number): number[] {
+	const radius = inradius(region);
+	const rings = Math.max(0, Math.round(radius / spacing - 0.5));
+	return [rings, rings + 1, rings - 1]
+		.filter((count) => count >= 0)
+		.map((count) => radius / (count + 0.5))
+		.filter((pitch, i) => i === 0 || (pitch > 0.85 * spacing && pitch < 1.15 * spacing))
+		.sort((a, b) => closeness(a, spacing) - closeness(b, spacing));
+}
+
+/** Wide gaps leave cold floor; closer pipe is only dearer. */
+const closeness = (pitch: number, spacing: number): number =>
+	pitch > 1.1 * spacing ? 1 + pitch / spacing : Math.abs(pitch / spacing - 1);
+
+interface Corner {
+	readonly at: Point;
+	/** Unit vectors along the side that is cut, away from the corner, and along the other one. */
+	readonly cutSide: Point;
+	readonly otherSide: Point;
+	readonly length: number;
+}
+
+function cornersOf(ring: Ring, hand: SpiralOptions["hand"]): Corner[] {
+	const n = ring.length;
+	const corners: Corner[] = [];
+	for (let i = 0; i < n; i++) {
+		const at = ring[i]!;
+		const before = ring[(i + n - 1) % n]!;
+		const after = ring[(i + 1) % n]!;
+		const u = direction(at, before);
+		const v = direction(at, after);
+		const turn = Math.atan2(cross(v, u), dot(v, u));
+		if (turn < FLAT || turn > Math.PI - FLAT) continue;
+		corners.push(
+			hand === "arriving"
+				? { at, cutSide: u, otherSide: v, length: distance(at, before) }
+				: { at, cutSide: v, otherSide: u, length: distance(at, after) },
+		);
+	}
+	return corners;
+}
+
+/**
+ * The parallelogram of points whose distance from the corner's other side is between `from` and `to` and whose
+ * distance from the cut side is between `low` and `high`, mm.
+ */
+function besideCorner(corner: Corner, from: number, to: number, low: number, high: number): Region {
+	const sine = Math.abs(cross(corner.cutSide, corner.otherSide));
+	const place = (fromOther: number, fromCut: number): Point =>
+		add(corner.at, add(scale(corner.cutSide, fromOther / sine), scale(corner.otherSide, fromCut / sine)));
+	const ring = [place(from, low), place(to, low), place(to, high), place(from, high)];
+	const turn = cross(subtract(ring[1]!, ring[0]!), subtract(ring[2]!, ring[0]!));
+	return { outer: turn > 0 ? ring : [...ring].reverse(), holes: [] };
+}
+
+function rootOf(regions: readonly Region[]): Region | undefined {
+	return [...regions].sort((a, b) => regionArea(b) - regionArea(a))[0];
+}
+
+/** A bar across a contour at a distance along it: `from` to `to` mm inwards, `width` mm wide. */
+function barAcross(ring: Ring, position: number, width: number, from: number, to: number): Region {
+	let rest = position;
+	let i = 0;
+	const n = ring.length;
+	const side = (k: number): number => distance(ring[k % n]!, ring[(k + 1) % n]!);
+	for (; i < n - 1 && rest > side(i); i++) rest -= side(i);
+	const u = direction(ring[i]!, ring[(i + 1) % n]!);
+	const inward = leftOf(u);
+	const at = add(ring[i]!, scale(u, rest));
+	const corner = (along: number, depth: number): Point => add(at, add(scale(u, along), scale(inward, depth)));
+	const half = width / 2;
+	return { outer: [corner(-half, from), corner(half, from), corner(half, to), corner(-half, to)], holes: [] };
+}
+
+const perimeter = (ring: Ring): number => ring.reduce((sum, p, i) => sum + distance(p, ring[(i + 1) % ring.length]!), 0);
+
+function positionAt(ring: Ring, p: Point): number {
+	const { index, point } = nearestOnRing(ring, p);
+	let sum = 0;
+	for (let i = 0; i < index; i++) sum += distance(ring[i]!, ring[i + 1]!);
+	return sum + distance(ring[index]!, point);
+}
+
+const wrap = (position: number, length: number): number => ((position % length) + length) % length;
+const single = (regions: readonly Region[]): boolean => regions.length === 1 && regions[0]!.holes.length === 0;
+
+/** Ways of opening a ring: what is cut out of it, and the bridge to the contour inside it. */
+interface Gate {
+	readonly cut: Region;
+	readonly bridge: Region;
+	/** Where the ring inside is best opened in turn. */
+	readonly next: Point;
+}
+
+const MAX_GATES = 6;
+
+/** Gates at corners, the one nearest to `place` first, then one across a side where no corner serves. */
+function gatesOf(contour: Region, pitch: number, place: Point, hand: SpiralOptions["hand"]): Gate[] {
+	const gates = cornersOf(contour.outer, hand)
+		.filter((corner) => corner.length > 3.5 * pitch)
+		.sort((a, b) => distance(a.at, place) - distance(b.at, place))
+		.slice(0, MAX_GATES)
+		.map((corner) => ({
+			cut: besideCorner(corner, pitch, 2 * pitch, -1, pitch + WELD),
+			bridge: besideCorner(corner, 2 * pitch, 3 * pitch, pitch - WELD, 2 * pitch + WELD),
+			next: corner.at,
+		}));
+	const length = perimeter(contour.outer);
+	const position = positionAt(contour.outer, place);
+	const back = hand === "arriving" ? -1 : 1;
+	for (const shift of [0, pitch, -pitch, 2 * pitch, length / 2]) {
+		const at = position + shift;
+		const bridge = barAcross(contour.outer, wrap(at + back * pitch, length), pitch, pitch - WELD, 2 * pitch + WELD);
+		const beyond = barAcross(contour.outer, wrap(at + back * 2 * pitch, length), pitch, pitch, 2 * pitch);
+		gates.push({
+			cut: barAcross(contour.outer, wrap(at, length), pitch, -1, pitch + WELD),
+			bridge,
+			next: scale(add(beyond.outer[2]!, beyond.outer[3]!), 0.5),
+		});
+	}
+	return gates;
+}
+
+/** Bridges from a second core to the ring round it, from the middles of its longer sides. */
+function bridgesTo(core: Region, pitch: number): Region[] {
+	const ring = core.outer;
+	return ring
+		.map((p, i) => ({ i, length: distance(p, ring[(i + 1) % ring.length]!) }))
+		.filter(({ length }) => length > 2 * pitch)
+		.sort((a, b) => b.length - a.length)
+		.slice(0, MAX_GATES)
+		.map(({ i, length }) => {
+			const before = ring.slice(0, i).reduce((sum, p, k) => sum + distance(p, ring[k + 1]!), 0);
+			return barAcross(ring, before + length / 2, pitch, -pitch - WELD, WELD);
+		});
+}
+
+/** The last lane in a core: a core too narrow for the pipe's return is widened into the gap round it. */
+function coreLane(core: Region, minBendRadius: number): Region {
+	const lacking = minBendRadius + 0.5 - inradius(core);
+	return lacking > 0 ? (offset([core], lacking)[0] ?? core) : core;
+}
+
+/** Lanes of one contour and everything inside it; undefined where the ring cannot be opened. */
+function coil(contour: Region, pitch: number, place: Point, options: SpiralOptions, depth: number): Region | undefined {
+	const inner = offset([contour], -pitch);
+	const gap = offset(inner, -Math.min(options.minBendRadius, pitch * 0.45));
+	if (gap.length === 0 || depth > MAX_DEPTH) return inner.length > 0 ? contour : coreLane(contour, options.minBendRadius);
+	const ring = difference([contour], inner);
+	const cores = offset([contour], -2 * pitch)
+		.filter((core) => regionArea(core) > pitch * pitch)
+		.sort((a, b) => regionArea(b) - regionArea(a));
+	const gates = gatesOf(contour, pitch, place, options.hand)
+		.map((gate) => ({ ...gate, open: difference(ring, [gate.cut]) }))
+		.filter(({ open }) => single(open));
+	const first = gates[0];
+	const main = cores[0];
+	if (!first) return undefined;
+	if (!main) return first.open[0];
+	const fit = (core: Region): number =>
+		cores.length > 1 ? Math.max(fittingPitches(core, options.spacing)[0] ?? pitch, 0.85 * pitch) : pitch;
+	const within = cores.map((core) => coil(core, fit(core), first.next, options, depth + 1));
+	const [inside, ...others] = within;
+	if (!inside) return undefined;
+	let lanes = gates.map(({ open, bridge }) => union([...open, ...offset([inside], WELD), bridge])).find(single);
+	if (!lanes) return undefined;
+	for (const [i, more] of others.entries()) {
+		if (!more) return undefined;
+		const before: readonly Region[] = lanes;
+		lanes = bridgesTo(cores[i + 1]!, pitch)
+			.map((bridge) => union([...before, ...offset([more], WELD), bridge]))
+			.find(single);
+		if (!lanes) return undefined;
+	}
+	return lanes[0];
+}
+
+/** Holes are joined to the rim by a slit one pitch wide, so that the rings run round both. */
+function slitHoles(region: Region, width: number): Region[] {
+	let regions: Region[] = [region];
+	for (const hole of region.holes) {
+		const ways = hole.map((p) => ({ p, rim: nearestOnRing(region.outer, p) })).sort((a, b) => a.rim.distance - b.rim.distance);
+		const way = ways[0];
+		if (!way) continue;
+		const u = direction(way.p, way.rim.point);
+		const side = scale(leftOf(u), width / 2);
+		const start = add(way.p, scale(u, -width));
+		const end = add(way.rim.point, scale(u, width));
+		const outer = [subtract(start, side), subtract(end, side), add(end, side), add(start, side)];
+		const slit = [outer[0]!, outer[1]!, outer[2]!, outer[3]!];
+		regions = difference(regions, [{ outer: slit, holes: [] }]);
+	}
+	return regions;
+}
+
+/** Nested contours, opened at their corners and joined inwards; undefined where the shape does not allow it. */
+export function spiral(options: SpiralOptions): Field | undefined {
+	const { spacing, minBendRadius } = options;
+	const whole = rootOf(options.floor);
+	if (!whole) return undefined;
+	const swell = Math.max(0, minBendRadius - spacing / 2 - options.rim);
+	const room = swell > 0 ? rootOf(offset([whole], -swell)) : whole;
+	if (!room) return undefined;
+	const slit = room.holes.length > 0 ? rootOf(slitHoles(room, spacing)) : room;
+	if (!slit || slit.holes.length > 0) return undefined;
+	const contour = rootOf(intersect(openRegions([slit], spacing * 0.45), [slit]));
+	if (!contour) return undefined;
+	const reached = regionArea(contour) / options.floor.reduce((sum, region) => sum + regionArea(region), 0);
+	for (const pitch of fittingPitches(contour, spacing)) {
+		const tree = coil(contour, pitch, options.gate, options, 0);
+		const rounded = tree && roundOutline(tree.outer, { minRadius: minBendRadius, radius: Math.max(minBendRadius, pitch / 2) });
+		if (rounded && !(rounded.mended && !keepsClear(rounded.ring, spacing * 0.55))) return { ring: rounded.ring, reached };
+	}
+	return undefined;
+}

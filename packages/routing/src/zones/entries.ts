@@ -1,0 +1,70 @@
+import { distance, nearestOnRing, type Point, type Region, regionContains } from "@oxturn/geometry";
+import type { Way } from "../tails/tracks.ts";
+
+/** Where a zone first comes to the wall, going one way from the manifold. */
+export interface Entry {
+	readonly way: Way;
+	/** Along the wall from the manifold, mm. */
+	readonly along: number;
+	/** Just off the wall. */
+	readonly point: Point;
+}
+
+/** A zone and the way its tails take to it. */
+export interface Assignment {
+	readonly cell: number;
+	readonly entry: Entry;
+}
+
+const SAMPLE = 40;
+/** A zone must follow the wall for this long before its tails can enter it, mm. */
+const FRONT = 240;
+const OFF_WALL = 4;
+
+function entriesOf(floor: Region, cells: readonly Region[], manifold: Point): [Entry | undefined, Entry | undefined][] {
+	const ring = floor.outer;
+	const foot = nearestOnRing(ring, manifold);
+	const lengths = ring.map((p, i) => distance(p, ring[(i + 1) % ring.length]!));
+	const total = lengths.reduce((a, b) => a + b, 0);
+	const start = lengths.slice(0, foot.index).reduce((a, b) => a + b, 0) + foot.t * lengths[foot.index]!;
+	const at = (position: number): Point => {
+		let rest = ((position % total) + total) % total;
+		let i = 0;
+		while (rest > lengths[i]! && i < ring.length - 1) rest -= lengths[i++]!;
+		const a = ring[i]!;
+		const b = ring[(i + 1) % ring.length]!;
+		const length = lengths[i]! || 1;
+		const t = rest / length;
+		return [
+			a[0] + (b[0] - a[0]) * t - ((b[1] - a[1]) / length) * OFF_WALL,
+			a[1] + (b[1] - a[1]) * t + ((b[0] - a[0]) / length) * OFF_WALL,
+		];
+	};
+	const entry = (cell: Region, way: Way): Entry | undefined => {
+		let run = 0;
+		for (let along = 0; along < total; along += SAMPLE) {
+			run = regionContains(cell, at(start + way * along)) ? run + 1 : 0;
+			if (run * SAMPLE < FRONT) continue;
+			const first = Math.max(0, along - (run - 1) * SAMPLE);
+			return { way, along: first, point: at(start + way * first) };
+		}
+		return undefined;
+	};
+	return cells.map((cell) => [entry(cell, 1), entry(cell, -1)]);
+}
+
+/**
+ * Zones in the order of their ports, from the leftmost as the pipes leave the wall to the rightmost: tails that go
+ * the same way pass the nearer zones in front of the wall, so the farthest zone hangs outermost. Undefined when a
+ * zone does not reach the wall.
+ */
+export function orderZones(floor: Region, cells: readonly Region[], manifold: Point): Assignment[] | undefined {
+	const assigned: Assignment[] = [];
+	for (const [cell, [right, left]] of entriesOf(floor, cells, manifold).entries()) {
+		if (!right || !left) return undefined;
+		assigned.push({ cell, entry: right.along <= left.along ? right : left });
+	}
+	const goingLeft = assigned.filter((a) => a.entry.way === -1).sort((a, b) => b.entry.along - a.entry.along);
+	const goingRight = assigned.filter((a) => a.entry.way === 1).sort((a, b) => a.entry.along - b.entry.along);
+	return [...goingLeft, ...goingRight];
+}

@@ -1,0 +1,62 @@
+import { type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import { wallDirections } from "../field/wallDirections.ts";
+import { cutIntoBands } from "./partition.ts";
+
+/** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
+export type ZonePlan = (shares: readonly number[]) => Region[] | undefined;
+
+const sum = (shares: readonly number[]): number => shares.reduce((a, b) => a + b, 0);
+
+/** First two blocks side by side across `first`, then bands across `second` in each. */
+function blocks(floor: Region, first: number, second: number, split: number): ZonePlan {
+	return (shares) => {
+		const near = shares.slice(0, split);
+		const far = shares.slice(split);
+		const halves = cutIntoBands(floor, first, [sum(near), sum(far)]);
+		if (!halves) return undefined;
+		const parts = [near, far].map((group, i) => {
+			const total = sum(group);
+			return group.length === 1 ? [halves[i]!] : cutIntoBands(halves[i]!, second, group.map((share) => share / total));
+		});
+		return parts.some((part) => !part) ? undefined : (parts as Region[][]).flat();
+	};
+}
+
+/** Perimeter squared over area, 16 for a square: slivers cost most. */
+function slenderness(cells: readonly Region[]): number {
+	let worst = 0;
+	for (const cell of cells) {
+		let around = 0;
+		for (const ring of ringsOf(cell))
+			for (let i = 0; i < ring.length; i++) {
+				const a = ring[i]!;
+				const b = ring[(i + 1) % ring.length]!;
+				around += Math.hypot(b[0] - a[0], b[1] - a[1]);
+			}
+		worst = Math.max(worst, (around * around) / regionArea(cell));
+	}
+	return worst;
+}
+
+/**
+ * Ways of cutting a room into `count` zones: bands along each of its wall directions, and blocks of bands. In order
+ * of the compactness of their worst zone.
+ */
+export function zonePlans(floor: Region, count: number): ZonePlan[] {
+	if (count === 1) return [() => [floor]];
+	const directions = wallDirections(ringsOf(floor), 3);
+	const plans: ZonePlan[] = directions.map((direction) => (shares) => cutIntoBands(floor, direction, shares));
+	if (count > 2)
+		for (const first of directions)
+			for (const second of directions)
+				if (first !== second)
+					for (const split of new Set([Math.floor(count / 2), Math.ceil(count / 2), 1, count - 1]))
+						plans.push(blocks(floor, first, second, split));
+	const equal = Array.from({ length: count }, () => 1 / count);
+	return plans
+		.map((plan) => ({ plan, cells: plan(equal) }))
+		.filter(({ cells }) => cells !== undefined)
+		.map(({ plan, cells }) => ({ plan, cost: slenderness(cells!) }))
+		.sort((a, b) => a.cost - b.cost)
+		.map(({ plan }) => plan);
+}
