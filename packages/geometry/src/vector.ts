@@ -6,7 +6,11 @@ export const scale = (a: Point, k: number): Point => [a[0] * k, a[1] * k];
 export const dot = (a: Point, b: Point): number => a[0] * b[0] + a[1] * b[1];
 /** Positive when `b` lies anticlockwise of `a`. */
 export const cross = (a: Point, b: Point): number => a[0] * b[1] - a[1] * b[0];
-export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+export function distance(a: Point, b: Point): number {
+	const dx = a[0] - b[0];
+	const dy = a[1] - b[1];
+	return Math.sqrt(dx * dx + dy * dy);
+}
 
 /** Unit vector from `a` to `b`; [0, 0] when they coincide. */
 export function direction(a: Point, b: Point): Point {

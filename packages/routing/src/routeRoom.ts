@@ -30,7 +30,7 @@ export interface RoutedRoom {
 
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
 const STRETCHES = [1, 1.04, 1.08];
-/** Pipe that a square metre takes at least, as a share of 1 / spacing: turns are rounded. */
+/** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 const MAX_PLANS = 3;
 const BALANCING_ROUNDS = 4;
@@ -86,14 +86,16 @@ function evenOut(shares: readonly number[], routed: RoutedZones): number[] {
 export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const { room, floor, system } = options;
 	const rules = clearanceRules(floor, options.manifold, system);
-	const wanted = (LEAST_DENSITY * regionArea(floor)) / room.spacing / 1000;
-	const least = Math.max(1, Math.ceil(wanted / system.maxLoopLength - 1e-9));
+	const wanted = regionArea(floor) / room.spacing / 1000 / system.maxLoopLength;
+	const least = Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
+	const enough = Math.max(1, Math.ceil(wanted - 1e-9));
 	const map = mapFloor([floor], Math.max(40, room.spacing / 4));
 	let best: Attempt | undefined;
 	const good = (): boolean => best !== undefined && best.missing === 0 && best.tooLong === 0;
-	search: for (let count = least; count <= least + EXTRA_LOOPS; count++) {
+	search: for (let count = least; count <= enough + EXTRA_LOOPS; count++) {
 		const plans = zonePlans(floor, count).slice(0, MAX_PLANS);
-		for (const stretch of STRETCHES) {
+		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
+		for (const stretch of count < enough ? [1] : STRETCHES) {
 			const setting: RoomSetting = { ...options, rules, spacing: room.spacing * stretch };
 			for (const plan of plans) {
 				let shares = Array.from({ length: count }, () => 1 / count);

@@ -15,7 +15,7 @@ import { mapFloor } from "./field/coverage.ts";
 import { fillField } from "./field/fillField.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { type PortPair, portPairs } from "./tails/apron.ts";
-import type { ClearanceRules } from "./tails/clearance.ts";
+import { type ClearanceRules, clearOfPipes } from "./tails/clearance.ts";
 import { joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import { layTail } from "./tails/layTail.ts";
 import { tracksAlong } from "./tails/tracks.ts";
@@ -55,6 +55,8 @@ export interface RoutedZones {
 const AT_MANIFOLD = 400;
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
 const TAIL_GAP = 0.8;
+/** Zones follow the arcs of passing tails this closely, mm. */
+const COARSE = 6;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
@@ -116,7 +118,7 @@ function zoneFloor(setting: RoomSetting, cell: Region, others: readonly Region[]
 	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swell / 2));
 	if (passing.length > 0) {
 		const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
-		zone = difference(zone, thicken(passing, gap, { join: "round" }));
+		zone = difference(zone, thicken(passing, gap, { join: "round", arcTolerance: COARSE }));
 	}
 	const half = (SLIVER * spacing) / 2;
 	return intersect(offset(offset(zone, -half), half), zone);
@@ -153,6 +155,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			directions,
 			gate,
 			rim,
+			apart: rules.apart,
 			longest: system.maxLoopLength * 1000 - tailLength,
 		});
 		for (const field of fields.slice(0, MAX_FIELDS)) {
@@ -165,7 +168,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 				rules,
 				reach: Math.max(6 * spacing, 10 * minBendRadius),
 			});
-			if (!joined) continue;
+			if (!joined || !clearOfPipes(joined.path, [...passing, ...done], rules)) continue;
 			done.push(joined.path);
 			const length = pathLength(joined.path) / 1000;
 			loops[index] = { port: ports[i]!.number, path: joined.path, pattern: field.pattern, spacing, length };

@@ -1,5 +1,6 @@
 import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
+import { keepsClear } from "./keepsClear.ts";
 import { type Field, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
@@ -18,6 +19,8 @@ export interface FillFieldOptions {
 	readonly gate: Point;
 	/** How far a pipe may swell out of `floor` at its rim, mm. */
 	readonly rim: number;
+	/** No two stretches of pipe come nearer than this, mm. */
+	readonly apart: number;
 	/** Longest outline that leaves room for the tails, mm; longer ones come last. */
 	readonly longest: number;
 }
@@ -63,7 +66,7 @@ export function fieldCost(field: Field, options: Pick<FillFieldOptions, "map" | 
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): void => {
-		if (field) found.push({ ...field, pattern, cost: fieldCost(field, options) });
+		if (field && (field.clear || keepsClear(field.ring, options.apart))) found.push({ ...field, pattern, cost: fieldCost(field, options) });
 	};
 	if (options.pattern !== "spiral")
 		for (const direction of options.directions)

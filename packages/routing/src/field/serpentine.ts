@@ -1,6 +1,5 @@
 import { type Region, type Ring, rotate } from "@oxturn/geometry";
 import { placeLanes } from "./lanePlacement.ts";
-import { keepsClear } from "./keepsClear.ts";
 import { laneTree, type Spine } from "./laneTree.ts";
 import { roundOutline } from "./roundOutline.ts";
 import { scanOf } from "./scan.ts";
@@ -24,6 +23,8 @@ export interface Field {
 	readonly ring: Ring;
 	/** Share of the lanes that the pipe reaches. */
 	readonly reached: number;
+	/** Whether the construction alone keeps the pipe clear of itself; else it has to be measured. */
+	readonly clear: boolean;
 }
 
 const turned = (region: Region, angle: number): Region => {
@@ -39,8 +40,8 @@ export function serpentine(options: SerpentineOptions): Field | undefined {
 	const scan = scanOf(options.floor.map((region) => turned(region, -direction)));
 	const minGap = Math.min(2 * minBendRadius, 0.97 * spacing);
 	// Returns that are tighter than the pipe swell sideways; the outermost runs give way to them.
-	const swell = Math.max(0, minBendRadius - spacing / 2 - options.rim);
-	const lines = placeLanes(scan, { spacing, minGap, margin: swell });
+	const swells = Math.max(0, minBendRadius - spacing / 2);
+	const lines = placeLanes(scan, { spacing, minGap, margin: Math.max(0, swells - options.rim) });
 	const lanes: Strip[][] = [];
 	const gaps: Strip[][] = [];
 	for (let k = 0; k + 1 < lines.length; k++)
@@ -48,8 +49,8 @@ export function serpentine(options: SerpentineOptions): Field | undefined {
 	const tree = laneTree(lanes, gaps, { spacing, minRun: Math.max(spacing, 2 * minBendRadius), spine: options.spine });
 	if (!tree) return undefined;
 	const rounded = roundOutline(tree.outline, { minRadius: minBendRadius, radius: Math.max(minBendRadius, spacing / 2) });
-	if (!rounded || (rounded.mended && !keepsClear(rounded.ring, Math.min(spacing * 0.55, 2 * minBendRadius)))) return undefined;
+	if (!rounded) return undefined;
 	const cos = Math.cos(direction);
 	const sin = Math.sin(direction);
-	return { ring: rounded.ring.map((p) => rotate(p, cos, sin)), reached: tree.reached };
+	return { ring: rounded.ring.map((p) => rotate(p, cos, sin)), reached: tree.reached, clear: !rounded.mended && swells === 0 };
 }

@@ -42,6 +42,8 @@ export interface SpiralOptions {
 	readonly gate: Point;
 	/** Which side of the corner is cut: the one arriving anticlockwise or the one leaving. */
 	readonly hand: "arriving" | "leaving";
+	/** No two stretches of pipe come nearer than this, mm. */
+	readonly apart: number;
 	/** How far a pipe may swell out of `floor` at its rim, mm. */
 	readonly rim: number;
 }
@@ -279,7 +281,7 @@ export function spiral(options: SpiralOptions): Field | undefined {
 	for (const pitch of fittingPitches(contour, spacing)) {
 		const tree = coil(contour, pitch, options.gate, options, 0);
 		const rounded = tree && roundOutline(tree.outer, { minRadius: minBendRadius, radius: Math.max(minBendRadius, pitch / 2) });
-		if (rounded && !(rounded.mended && !keepsClear(rounded.ring, spacing * 0.55))) return { ring: rounded.ring, reached };
+		if (rounded && keepsClear(rounded.ring, options.apart)) return { ring: rounded.ring, reached, clear: true };
 	}
 	return undefined;
 }

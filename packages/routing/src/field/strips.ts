@@ -51,31 +51,42 @@ function freeColumns(levels: readonly Level[]): Interval[] {
 	return free;
 }
 
+type WallPoint = readonly [y: number, x: number];
+
+/** The wall's points that stand out into the floor: the hull on the side of larger x, ascending in y. */
+function outstanding(wall: readonly WallPoint[]): WallPoint[] {
+	const hull: WallPoint[] = [];
+	for (const point of wall) {
+		while (hull.length > 1) {
+			const [y1, x1] = hull[hull.length - 2]!;
+			const [y2, x2] = hull[hull.length - 1]!;
+			if ((x2 - x1) * (point[0] - y1) > (point[1] - x1) * (y2 - y1)) break;
+			hull.pop();
+		}
+		hull.push(point);
+	}
+	return hull;
+}
+
 /**
- * The straight end that takes in the most floor: the supporting line of the wall's points at mid height.
- * Points are [y, x] with the floor at larger x.
+ * The straight end that takes in the most floor: the line along the wall's outstanding points at mid height. Points
+ * are ascending in y, with the floor at larger x. Returns x at the lower and at the upper line.
  */
-function slantedEnd(wall: readonly (readonly [y: number, x: number])[], bottom: number, top: number): [number, number] {
+function slantedEnd(wall: readonly WallPoint[], bottom: number, top: number): [number, number] {
 	const middle = (bottom + top) / 2;
-	let best = Infinity;
+	const hull = outstanding(wall);
 	let slope = 0;
-	const consider = (m: number): void => {
-		let x = -Infinity;
-		for (const [y, at] of wall) x = Math.max(x, at - m * (y - middle));
-		if (x < best - 1e-9) {
-			best = x;
-			slope = m;
-		}
-	};
-	consider(0);
-	for (let i = 0; i < wall.length; i++)
-		for (let j = i + 1; j < wall.length; j++) {
-			const dy = wall[j]![0] - wall[i]![0];
-			if (dy < 1) continue;
-			const m = (wall[j]![1] - wall[i]![1]) / dy;
-			consider(Math.max(-MAX_SLANT, Math.min(MAX_SLANT, m)));
-		}
-	return [best - slope * (middle - bottom), best + slope * (top - middle)];
+	for (let i = 1; i < hull.length; i++) {
+		const [y1, x1] = hull[i - 1]!;
+		const [y2, x2] = hull[i]!;
+		if (y2 < middle && i < hull.length - 1) continue;
+		slope = y2 - y1 > 1 ? (x2 - x1) / (y2 - y1) : 0;
+		break;
+	}
+	slope = Math.max(-MAX_SLANT, Math.min(MAX_SLANT, slope));
+	let x = -Infinity;
+	for (const [y, at] of hull) x = Math.max(x, at - slope * (y - middle));
+	return [x - slope * (middle - bottom), x + slope * (top - middle)];
 }
 
 /** Pieces of the strip between two lines, from left to right; each is at least `minWidth` mm wide at mid height. */

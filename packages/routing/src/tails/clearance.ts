@@ -55,18 +55,32 @@ export function clearOfPipes(path: Path, others: readonly Path[], rules: Clearan
 	const reach = rules.apart + 1;
 	const box = boundingBox(path);
 	for (const other of others) {
-		const otherBox = boundingBox(other);
-		if (otherBox[0] > box[2] + reach || otherBox[2] < box[0] - reach || otherBox[1] > box[3] + reach || otherBox[3] < box[1] - reach) continue;
-		for (const whole of segmentsOf(path))
-			for (const [a, b] of parts(whole)) {
-				const limit = limit2(rules, a, b);
-				for (let i = 1; i < other.length; i++) {
-					const c = other[i - 1]!;
-					const d = other[i]!;
-					if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach) continue;
-					if (segmentDistance2(a, b, c, d) < limit) return false;
-				}
+		for (let i = 1; i < other.length; i++) {
+			const c = other[i - 1]!;
+			const d = other[i]!;
+			const x0 = Math.min(c[0], d[0]) - reach;
+			const x1 = Math.max(c[0], d[0]) + reach;
+			const y0 = Math.min(c[1], d[1]) - reach;
+			const y1 = Math.max(c[1], d[1]) + reach;
+			if (x0 > box[2] || x1 < box[0] || y0 > box[3] || y1 < box[1]) continue;
+			for (let k = 1; k < path.length; k++) {
+				const a = path[k - 1]!;
+				const b = path[k]!;
+				if (x0 > Math.max(a[0], b[0]) || x1 < Math.min(a[0], b[0]) || y0 > Math.max(a[1], b[1]) || y1 < Math.min(a[1], b[1])) continue;
+				if (!pairClear(a, b, c, d, rules)) return false;
 			}
+		}
+	}
+	return true;
+}
+
+/** Two segments against the limit that holds where they are nearest. */
+function pairClear(a: Point, b: Point, c: Point, d: Point, rules: ClearanceRules): boolean {
+	const d2 = segmentDistance2(a, b, c, d);
+	if (d2 >= rules.apart * rules.apart) return true;
+	if (d2 < rules.apartAtManifold * rules.apartAtManifold) return false;
+	for (const [p, q] of parts([a, b, 0])) {
+		if (segmentDistance2(p, q, c, d) < limit2(rules, p, q)) return false;
 	}
 	return true;
 }
