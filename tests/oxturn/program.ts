@@ -10,11 +10,11 @@ export interface Run {
 	readonly error: string;
 }
 
-/** Builds the command line into tests/output and gives a function that runs it as a child process. */
-export async function buildProgram(): Promise<
-	(directory: string, args: readonly string[], env?: Readonly<Record<string, string>>) => Run
-> {
-	const outDir = join(process.cwd(), "tests/output/program");
+/** Builds the command line into its own folder of tests/output and gives a function that runs it as a child process. */
+export async function buildProgram(
+	name = "program",
+): Promise<(directory: string, args: readonly string[], env?: Readonly<Record<string, string>>) => Run> {
+	const outDir = join(process.cwd(), "tests/output", name);
 	await build({ mode: "cli", logLevel: "error", build: { outDir } });
 	return (directory, args, env = {}) => {
 		const { npm_lifecycle_event: _, ...inherited } = process.env;
