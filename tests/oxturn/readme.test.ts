@@ -1,9 +1,9 @@
 import { execFileSync } from "node:child_process";
-import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { build } from "vite";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { buildProgram } from "./program.ts";
+import { buildProgram, folderWith } from "./program.ts";
 
 const readme = readFileSync("README.md", "utf8");
 const scripts = JSON.parse(readFileSync("package.json", "utf8")).scripts as Record<string, string>;
@@ -47,6 +47,27 @@ describe("the README", () => {
 			const { status, error } = program(folder, line.slice(prefix.length).split(" "));
 			expect({ line, status, error }).toEqual({ line, status: 0, error: "" });
 		}
+	});
+
+	it("tells how to make a package that installs elsewhere, with its command and its types", () => {
+		const npm = (directory: string, ...args: string[]): string =>
+			execFileSync("npm", args, { cwd: directory, encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
+		const elsewhere = folderWith({
+			"package.json": { name: "elsewhere", private: true, type: "module" },
+			"use.ts":
+				'import { type Layout, routeFloor } from "oxturn";\nexport const layout: Layout = routeFloor({}, { seed: 1 });\n',
+		});
+		const [tarball = ""] = npm(".", "pack", "--workspace", "oxturn", "--pack-destination", elsewhere)
+			.trim()
+			.split("\n")
+			.slice(-1);
+		npm(elsewhere, "install", "--offline", `./${tarball}`);
+		expect(readdirSync(join(elsewhere, "node_modules")).filter((name) => !name.startsWith("."))).toEqual(["oxturn"]);
+		expect(npm(elsewhere, "exec", "--", "oxturn", "--version")).toMatch(/^\d+\.\d+\.\d+\n$/);
+		const tsc = join(process.cwd(), "node_modules/typescript/bin/tsc");
+		const options = ["--noEmit", "--strict", "--target", "es2022", "--module", "nodenext"];
+		expect(execFileSync(process.execPath, [tsc, ...options, "use.ts"], { cwd: elsewhere, encoding: "utf8" })).toBe("");
+		rmSync(elsewhere, { recursive: true });
 	});
 
 	it("names only scripts and pictures that there are", () => {
