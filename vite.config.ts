@@ -54,6 +54,7 @@ export default defineConfig(({ mode }) => {
 						exclude: ["tests/browser/**"],
 						environment: "node",
 						testTimeout: 60_000,
+						hookTimeout: 60_000,
 					},
 				},
 				{

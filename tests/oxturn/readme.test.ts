@@ -26,7 +26,8 @@ beforeAll(async () => {
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-describe("the README", () => {
+// packing and installing take their time on a busy machine
+describe("the README", { timeout: 120_000 }, () => {
 	it("has an example of ten lines that runs as it stands, on the built package", () => {
 		const [example = ""] = blocks("js");
 		expect(example.trim().split("\n").length).toBeLessThanOrEqual(10);
