@@ -17,4 +17,5 @@ export type * from "./types.ts";
 export { add, cross, direction, distance, dot, leftOf, rotate, scale, subtract, turnBetween } from "./vector.ts";
 export { arcPoints, type FilletOptions, type FilletResult, fillet } from "./fillet.ts";
 export { type CurvedPath, curvedPaths, type Pose } from "./dubins.ts";
-export { openRegions, roundRegions } from "./morphology.ts";
+export { openRegions, roundOutwardCorners, roundRegions } from "./morphology.ts";
+export { simplifyRing } from "./simplify.ts";

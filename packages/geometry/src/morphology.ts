@@ -7,8 +7,12 @@ import type { Region } from "./types.ts";
  */
 export function roundRegions(regions: readonly Region[], radius: number, tolerance = 0.25): Region[] {
 	const round = { join: "round", arcTolerance: tolerance } as const;
-	const closed = offset(offset(regions, radius), -radius, round);
-	return offset(offset(closed, -radius), radius, round);
+	return roundOutwardCorners(offset(offset(regions, radius), -radius, round), radius, tolerance);
+}
+
+/** Rounds only the corners that point outwards; the result lies within the regions. */
+export function roundOutwardCorners(regions: readonly Region[], radius: number, tolerance = 0.25): Region[] {
+	return offset(offset(regions, -radius), radius, { join: "round", arcTolerance: tolerance });
 }
 
 /** Takes away what is narrower than twice `radius` mm; corners stay sharp. */

@@ -3,7 +3,7 @@ import { type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
 import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
 import { clearanceRules } from "./tails/rules.ts";
-import { zonePlans } from "./zones/plans.ts";
+import { type ZonePlan, zonePlans } from "./zones/plans.ts";
 
 export interface RouteRoomOptions {
 	readonly room: Room;
@@ -29,11 +29,11 @@ export interface RoutedRoom {
 }
 
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
-const STRETCHES = [1, 1.04, 1.08];
+const STRETCHES = [1.04, 1.08];
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 const MAX_PLANS = 3;
-const BALANCING_ROUNDS = 4;
+const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
 const EXTRA_LOOPS = 2;
@@ -91,28 +91,37 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const enough = Math.max(1, Math.ceil(wanted - 1e-9));
 	const map = mapFloor([floor], Math.max(40, room.spacing / 4));
 	let best: Attempt | undefined;
-	const good = (): boolean => best !== undefined && best.missing === 0 && best.tooLong === 0;
-	search: for (let count = least; count <= enough + EXTRA_LOOPS; count++) {
-		const plans = zonePlans(floor, count).slice(0, MAX_PLANS);
-		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
-		for (const stretch of count < enough ? [1] : STRETCHES) {
-			const setting: RoomSetting = { ...options, rules, spacing: room.spacing * stretch };
-			for (const plan of plans) {
-				let shares = Array.from({ length: count }, () => 1 / count);
-				for (let round = 0; round < BALANCING_ROUNDS; round++) {
-					options.pulse();
-					if (best && options.expired()) break search;
-					const cells = plan(shares);
-					const routed = cells && routeZones(setting, cells);
-					if (!routed) break;
-					const attempt = judgeAttempt(setting, routed, map);
-					if (!best || attempt.cost < best.cost) best = attempt;
-					if (count === 1 || attempt.missing > 0 || attempt.spread < EVEN) break;
-					shares = evenOut(shares, routed);
-				}
-			}
-			if (good()) break search;
+	const finished = (): boolean => {
+		options.pulse();
+		return best !== undefined && options.expired();
+	};
+	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | undefined => {
+		const setting: RoomSetting = { ...options, rules, spacing };
+		let shares = Array.from({ length: count }, () => 1 / count);
+		let found: Attempt | undefined;
+		for (let round = 0; round < (count === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
+			const cells = plan(shares);
+			const routed = cells && routeZones(setting, cells);
+			if (!routed) break;
+			const attempt = judgeAttempt(setting, routed, map);
+			if (!found || attempt.cost < found.cost) found = attempt;
+			if (attempt.missing > 0 || attempt.spread < EVEN) break;
+			shares = evenOut(shares, routed);
 		}
+		if (found && (!best || found.cost < best.cost)) best = found;
+		return found;
+	};
+	for (let count = least; count <= enough + EXTRA_LOOPS && !finished(); count++) {
+		const tried = zonePlans(floor, count)
+			.slice(0, MAX_PLANS)
+			.map((plan) => ({ plan, attempt: tryPlan(plan, count, room.spacing) }));
+		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
+		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);
+		const closest = close.sort((a, b) => a.attempt!.cost - b.attempt!.cost)[0];
+		if (closest && count >= enough && best!.tooLong > 0)
+			for (const stretch of STRETCHES)
+				if (best!.tooLong > 0 && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
+		if (best && best.missing === 0 && best.tooLong === 0) break;
 	}
 	return {
 		loops: (best?.loops ?? []).filter((loop) => loop !== undefined),

@@ -9,7 +9,9 @@ import {
 	pathLength,
 	type Region,
 	ringsOf,
+	simplifyRing,
 	thicken,
+	union,
 } from "@oxturn/geometry";
 import { mapFloor } from "./field/coverage.ts";
 import { fillField } from "./field/fillField.ts";
@@ -57,6 +59,8 @@ const AT_MANIFOLD = 400;
 const TAIL_GAP = 0.8;
 /** Zones follow the arcs of passing tails this closely, mm. */
 const COARSE = 6;
+/** A zone's rim is simplified by this much, mm: straight runs are worth more than the last millimetres of floor. */
+const SMOOTH = 3;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
@@ -109,6 +113,15 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 	return tails;
 }
 
+/** Takes small steps and arcs out of a zone's rim without ever leaving it. */
+function smooth(zone: readonly Region[]): Region[] {
+	const simple = offset(zone, -SMOOTH).map(({ outer, holes }) => ({
+		outer: simplifyRing(outer, SMOOTH),
+		holes: holes.map((hole) => simplifyRing(hole, SMOOTH)),
+	}));
+	return union(simple);
+}
+
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
 function zoneFloor(setting: RoomSetting, cell: Region, others: readonly Region[], passing: readonly Path[]): Region[] {
 	const { spacing, system } = setting;
@@ -121,7 +134,7 @@ function zoneFloor(setting: RoomSetting, cell: Region, others: readonly Region[]
 		zone = difference(zone, thicken(passing, gap, { join: "round", arcTolerance: COARSE }));
 	}
 	const half = (SLIVER * spacing) / 2;
-	return intersect(offset(offset(zone, -half), half), zone);
+	return smooth(intersect(offset(offset(zone, -half), half), zone));
 }
 
 /** Routes one loop to each zone; undefined when the tails cannot be laid at all. */

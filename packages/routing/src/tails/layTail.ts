@@ -30,7 +30,7 @@ interface Ramp {
 	readonly cost: number;
 }
 
-/** Ways from the port on to the track, the cheapest first. */
+/** Ways from the port on to the track, the nearest first: a pipe that cuts across would bar the next one's way. */
 function ramps(options: LayTailOptions, foot: number): Ramp[] {
 	const { port, track, way, rules } = options;
 	const found: Ramp[] = [];
@@ -42,7 +42,7 @@ function ramps(options: LayTailOptions, foot: number): Ramp[] {
 		if (!pose.straight) continue;
 		for (const path of curvedPaths(port, pose, rules.minBendRadius).slice(0, 2)) {
 			if (path.turning > 1.2 * Math.PI) continue;
-			found.push({ points: path.points, from: along, cost: path.length - 0.85 * along + path.turning * rules.minBendRadius });
+			found.push({ points: path.points, from: along, cost: path.length + path.turning * rules.minBendRadius });
 		}
 	}
 	return found.sort((a, b) => a.cost - b.cost);

@@ -1,4 +1,4 @@
-import { distance, nearestOnRing, offset, type Path, type Point, type Pose, type Region, type Ring, roundRegions } from "@oxturn/geometry";
+import { distance, nearestOnRing, offset, type Path, type Point, type Pose, type Region, type Ring, roundOutwardCorners, roundRegions, simplifyRing } from "@oxturn/geometry";
 
 /*
  * Tails follow tracks: curves at fixed distances from the wall, already rounded to the pipe's radius. Each track is
@@ -11,6 +11,9 @@ export interface Track {
 	readonly positions: readonly number[];
 	readonly length: number;
 }
+
+/** Vertices nearer to the curve than this are left out, mm. */
+const LEAN = 0.08;
 
 function trackOf(ring: Ring): Track {
 	const positions: number[] = [];
@@ -27,14 +30,22 @@ export function tracksAlong(floor: Region, near: Point, first: number, spacing: 
 	const tracks: Track[] = [];
 	let inner: readonly Region[] = [floor];
 	for (let k = 0; k < count; k++) {
-		const shrunk = offset(inner, k === 0 ? -first : -spacing, k === 0 ? {} : { join: "round" });
-		const rounded = roundRegions(shrunk, minBendRadius);
+		// Only the first track may fill in corners: a later one would come too near the one before.
+		const rounded =
+			k === 0
+				? roundRegions(offset(inner, -first), minBendRadius)
+				: roundOutwardCorners(offset(inner, -spacing), minBendRadius);
 		const nearest = rounded
 			.map((region) => ({ region, away: nearestOnRing(region.outer, near).distance }))
 			.sort((a, b) => a.away - b.away)[0];
 		if (!nearest) break;
-		tracks.push(trackOf(nearest.region.outer));
-		inner = [nearest.region];
+		// Arcs of arcs would double their vertices with every track.
+		const lean = {
+			outer: simplifyRing(nearest.region.outer, LEAN),
+			holes: nearest.region.holes.map((hole) => simplifyRing(hole, LEAN)),
+		};
+		tracks.push(trackOf(lean.outer));
+		inner = [lean];
 	}
 	return tracks;
 }
