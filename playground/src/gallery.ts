@@ -156,13 +156,25 @@ export const gallery: readonly FloorSource[] = [
 		shape: "skewed",
 		name: "Attic studio",
 		outline: [
-			[0, 400],
+			[0, 0],
 			[4700, 0],
 			[5300, 2900],
 			[2900, 4200],
 			[300, 3500],
 		],
-		manifold: [300, 3500],
-		facing: 300,
+		manifold: [1400, 0],
+		facing: 90,
+	}),
+	singleRoom({
+		shape: "too narrow to heat",
+		name: "Pipe duct",
+		outline: [
+			[0, 0],
+			[2600, 0],
+			[2600, 170],
+			[0, 170],
+		],
+		manifold: [1300, 0],
+		facing: 90,
 	}),
 ];

@@ -53,14 +53,10 @@ export class Playground {
 		this.#route();
 	}
 
-	stop(): void {
-		this.#router.stop();
-	}
-
 	#route(): void {
 		this.#run += 1;
 		this.isRouting = true;
-		this.status = `Routing ${this.document.name} at ${this.#spacing} mm …`;
+		this.status = `Routing ${this.document.name} at ${this.#spacing}\u00a0mm …`;
 		this.#router.route({
 			run: this.#run,
 			document: withSpacing(this.document, this.#spacing),
@@ -83,5 +79,5 @@ export class Playground {
 
 function describe({ floor, layout: { notices }, totals, seconds }: Plan): string {
 	const told = notices.length === 0 ? "" : `, ${counted(notices.length, "notice")}`;
-	return `${floor.name}: ${counted(totals.loops, "loop")}, ${totals.pipe.toFixed(1)} m of pipe${told}. Routed in ${seconds.toFixed(1)} s.`;
+	return `${floor.name}: ${counted(totals.loops, "loop")}, ${totals.pipe.toFixed(1)}\u00a0m of pipe${told}. Routed in ${seconds.toFixed(1)}\u00a0s.`;
 }

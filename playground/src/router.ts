@@ -5,7 +5,6 @@ import type { RouteApi } from "./routeWorker.ts";
 export interface Router {
 	/** Starts a run; one that is still busy is given up, since nobody waits for its answer any more. */
 	readonly route: (request: RouteRequest) => void;
-	readonly stop: () => void;
 }
 
 /** Keeps one worker for routing. `onAnswer` is called with what it finds, or with what went wrong. */
@@ -44,5 +43,5 @@ export function startRouter(onAnswer: (answer: Answer) => void): Router {
 		line.remote.route(request).then(settle, (error: unknown) => settle({ run: request.run, problem: String(error) }));
 	};
 
-	return { route, stop };
+	return { route };
 }

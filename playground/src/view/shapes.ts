@@ -93,21 +93,36 @@ export function arrowsOf(points: readonly Point[], straight: number, apart: numb
 
 const GRID = 28;
 
+/** Words are about this much wider than high: room beside them counts for less than room above. */
+const FLATNESS = 3;
+
+/** Room that a place loses for each mm that it lies off the middle, mm. */
+const OFF_CENTRE = 0.1;
+
+const flatten = ([x, y]: Point): Point => [x / FLATNESS, y];
+
 /** A place inside `region` well away from its walls and from `taken`: where a name reads best. */
 export function labelPlace(region: Region, taken: readonly Point[]): Point {
 	const xs = region.outer.map(([x]) => x);
 	const ys = region.outer.map(([, y]) => y);
 	const [left, bottom] = [Math.min(...xs), Math.min(...ys)];
 	const [width, height] = [Math.max(...xs) - left, Math.max(...ys) - bottom];
-	let best: { at: Point; room: number } = { at: [left + width / 2, bottom + height / 2], room: -Infinity };
+	const walls = [region.outer, ...region.holes].map((ring) => ring.map(flatten));
+	const others = taken.map(flatten);
+	const centre: Point = [left + width / 2, bottom + height / 2];
+	const middle = flatten(centre);
+	let best: { at: Point; room: number } = { at: centre, room: -Infinity };
 	for (let column = 1; column < GRID; column += 1)
 		for (let row = 1; row < GRID; row += 1) {
 			const at: Point = [left + (width * column) / GRID, bottom + (height * row) / GRID];
 			if (!contains(region, at)) continue;
-			const walls = [region.outer, ...region.holes].map((ring) => distanceToRing(ring, at));
-			// a name is wider than high, so what lies beside it is nearer than it looks
-			const others = taken.map(([x, y]) => Math.hypot((x - at[0]) / 2, y - at[1]));
-			const room = Math.min(...walls, ...others);
+			const [x, y] = flatten(at);
+			const free = Math.min(
+				...walls.map((ring) => distanceToRing(ring, [x, y])),
+				...others.map((other) => Math.hypot(other[0] - x, other[1] - y)),
+			);
+			// of places with as much room, as along a corridor, the one nearest the middle
+			const room = free - OFF_CENTRE * Math.hypot(x - middle[0], y - middle[1]);
 			if (room > best.room) best = { at, room };
 		}
 	return best.at;
