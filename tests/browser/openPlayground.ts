@@ -3,8 +3,13 @@ import { type Browser, type BrowserContextOptions, chromium, type Page } from "p
 import { type ServedPage, servePage } from "./servePage.ts";
 
 export interface Playground {
-	readonly open: (options?: BrowserContextOptions) => Promise<OpenPage>;
+	readonly open: (options?: OpenOptions) => Promise<OpenPage>;
 	readonly stop: () => Promise<void>;
+}
+
+export interface OpenOptions extends BrowserContextOptions {
+	/** Changes the page's scripts on their way to the browser, as when its floors held other words. */
+	readonly rewrite?: (script: string) => string;
 }
 
 export interface OpenPage {
@@ -41,8 +46,17 @@ export async function startPlayground(): Promise<Playground> {
 	};
 }
 
-async function openPage(browser: Browser, served: ServedPage, options: BrowserContextOptions = {}): Promise<OpenPage> {
+async function openPage(
+	browser: Browser,
+	served: ServedPage,
+	{ rewrite, ...options }: OpenOptions = {},
+): Promise<OpenPage> {
 	const context = await browser.newContext({ reducedMotion: "reduce", ...options });
+	if (rewrite)
+		await context.route("**/*.js", async (route) => {
+			const response = await route.fetch();
+			await route.fulfill({ response, body: rewrite(await response.text()) });
+		});
 	const page = await context.newPage();
 	page.setDefaultTimeout(10_000);
 	const complaints: string[] = [];
@@ -63,7 +77,7 @@ async function openPage(browser: Browser, served: ServedPage, options: BrowserCo
 
 /** Waits until the plan on screen answers the choices made, which were `runs` since the page was opened. */
 export async function planOfRun(page: Page, runs: number): Promise<void> {
-	await page.locator(`.plan[data-run="${runs}"] .loop`).first().waitFor({ timeout: 60_000 });
+	await page.locator(`.plan[data-run="${runs}"] .room`).first().waitFor({ timeout: 60_000 });
 }
 
 /** The pipes as drawn: changes when the plan does, and not when it is merely moved. */

@@ -43,7 +43,7 @@ describe("the plan", () => {
 		const loops = await page.locator(".loop").count();
 		expect(loops).toBeGreaterThan(0);
 		expect(await page.locator(".plan svg[role=img]").getAttribute("aria-label")).toContain("Plan of Kitchen");
-		expect(await status(page)).toMatch(/^Kitchen.*: \d+ loops?, [\d.]+ m of pipe/);
+		expect(await status(page)).toMatch(/^Kitchen.*: \d+ loops?, [\d.]+\sm of pipe/);
 	});
 
 	test("comes with a table of every loop and its length", async () => {
@@ -59,14 +59,14 @@ describe("the plan", () => {
 	});
 
 	test("shows names as text, whatever they hold", async () => {
-		const page = await open();
-		expect(await page.locator(".plan-name").first().textContent()).toBe("Kitchen");
-		expect(
-			await page
-				.locator(".plan-note")
-				.first()
-				.evaluate((note) => note.childElementCount),
-		).toBe(0);
+		const hostile = "<img src=x onerror=document.title=1>";
+		const page = await open({
+			rewrite: (script) => script.replaceAll("Kitchen, Pollard Reach", hostile).replaceAll("Kitchen units", hostile),
+		});
+		expect(await page.locator(".keepout-name").textContent()).toBe(hostile);
+		expect(await status(page)).toContain(hostile);
+		expect(await page.locator("img").count()).toBe(0);
+		expect(await page.title()).toBe("Oxturn playground");
 	});
 
 	test("changes with the pattern", async () => {
@@ -95,6 +95,16 @@ describe("the plan", () => {
 		await planOfRun(page, 2);
 		expect(await status(page)).toContain("Sail loft (L)");
 		expect(await page.getByLabel("Pipe spacing").inputValue()).toBe("150");
+	});
+
+	test("tells in the notices why a room has no pipe", async () => {
+		const page = await open();
+		await page.getByLabel("Floor", { exact: true }).selectOption("Pipe duct (too narrow to heat)");
+		await planOfRun(page, 2);
+		expect(await page.locator(".loop").count()).toBe(0);
+		expect(await page.locator(".notices li").first().textContent()).toMatch(/\w+/);
+		expect(await status(page)).toContain("0 loops");
+		expect(await status(page)).toContain("1 notice");
 	});
 
 	test("stays on screen while the next one is worked out", async () => {
