@@ -1,4 +1,6 @@
 export { difference, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
+export { type CurvedPath, curvedPaths, type Pose } from "./dubins.ts";
+export { arcPoints, type FilletOptions, type FilletResult, fillet } from "./fillet.ts";
 export {
 	boundingBox,
 	nearestOnRing,
@@ -13,9 +15,7 @@ export {
 	segmentsCross,
 	signedArea,
 } from "./measure.ts";
-export type * from "./types.ts";
-export { add, cross, direction, distance, dot, leftOf, rotate, scale, subtract, turnBetween } from "./vector.ts";
-export { arcPoints, type FilletOptions, type FilletResult, fillet } from "./fillet.ts";
-export { type CurvedPath, curvedPaths, type Pose } from "./dubins.ts";
 export { openRegions, roundOutwardCorners, roundRegions } from "./morphology.ts";
 export { simplifyRing } from "./simplify.ts";
+export type * from "./types.ts";
+export { add, cross, direction, distance, dot, leftOf, rotate, scale, subtract, turnBetween } from "./vector.ts";

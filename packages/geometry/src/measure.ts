@@ -53,7 +53,8 @@ export function ringContains(ring: Ring, p: Point): boolean {
 	let inside = false;
 	let a = ring[ring.length - 1];
 	for (const b of ring) {
-		if (a && a[1] > p[1] !== b[1] > p[1] && p[0] < a[0] + ((p[1] - a[1]) * (b[0] - a[0])) / (b[1] - a[1])) inside = !inside;
+		if (a && a[1] > p[1] !== b[1] > p[1] && p[0] < a[0] + ((p[1] - a[1]) * (b[0] - a[0])) / (b[1] - a[1]))
+			inside = !inside;
 		a = b;
 	}
 	return inside;

@@ -1,12 +1,21 @@
 import type { Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
-import { difference, distance, nearestOnRing, type Point, pathLength, type Region, regionArea, regionContains } from "@oxturn/geometry";
+import {
+	difference,
+	distance,
+	nearestOnRing,
+	type Point,
+	pathLength,
+	type Region,
+	regionArea,
+	regionContains,
+} from "@oxturn/geometry";
 import { throwIfAborted } from "./errors.ts";
 import { notices as say } from "./notices.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RouteOptions } from "./types.ts";
 
-/** Positions in the document are rounded to 1 um, mm. */
-const round = (value: number): number => Math.round(value * 1000) / 1000;
+/** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */
+const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 /** A manifold farther than this from a room's walls does not hang in it, mm. */
 const AT_WALL = 100;
 
@@ -22,7 +31,10 @@ function manifoldOf(floor: Floor, room: Room): Manifold | undefined {
 
 /** The piece of the room that the manifold stands at; the others are told of. */
 function pieceAt(floor: Floor, room: Room, manifold: Manifold, out: Notice[]): Region | undefined {
-	const pieces = difference([room.region], floor.keepouts.map((keepout) => keepout.region))
+	const pieces = difference(
+		[room.region],
+		floor.keepouts.map((keepout) => keepout.region),
+	)
 		.map((piece) => ({ piece, away: awayFrom(piece, manifold.position) }))
 		.sort((a, b) => a.away - b.away);
 	const [home, ...rest] = pieces;

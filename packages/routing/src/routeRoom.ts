@@ -58,7 +58,11 @@ function judgeAttempt(setting: RoomSetting, routed: RoutedZones, map: FloorMap):
 	const missing = routed.loops.length - loops.length;
 	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / setting.system.maxLoopLength - 1), 0);
 	const tooLong = lengths.filter((length) => length > setting.system.maxLoopLength).length;
-	const { beyond055, beyond100 } = shortfall(map, loops.map((loop) => loop.path), setting.room.spacing);
+	const { beyond055, beyond100 } = shortfall(
+		map,
+		loops.map((loop) => loop.path),
+		setting.room.spacing,
+	);
 	const cost =
 		missing * 1e4 +
 		tooLong * 1e3 +
@@ -112,7 +116,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		return found;
 	};
 	for (let count = least; count <= enough + EXTRA_LOOPS && !finished(); count++) {
-		const tried = zonePlans(floor, count)
+		const longest = system.maxLoopLength * 1000;
+		const tried = zonePlans({ floor, count, manifold: options.manifold.position, spacing: room.spacing, longest })
 			.slice(0, MAX_PLANS)
 			.map((plan) => ({ plan, attempt: tryPlan(plan, count, room.spacing) }));
 		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.

@@ -61,6 +61,7 @@ const TAIL_GAP = 0.8;
 const COARSE = 6;
 /** A zone's rim is simplified by this much, mm: straight runs are worth more than the last millimetres of floor. */
 const SMOOTH = 3;
+const MAX_DIRECTIONS = 6;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
@@ -146,7 +147,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 	const ports = portPairs(manifold, order.length).reverse();
 	const tails = layTails(setting, order, ports);
 	if (!tails) return undefined;
-	const directions = wallDirections(ringsOf(floor), 3);
+	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const rim = Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
@@ -155,7 +156,12 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 		const cell = cells[index]!;
 		const own = tails[i]!;
 		const passing = tails.flatMap((tail, k) => (k === i ? [] : tail.paths));
-		const zone = zoneFloor(setting, cell, cells.filter((_, k) => k !== index), passing);
+		const zone = zoneFloor(
+			setting,
+			cell,
+			cells.filter((_, k) => k !== index),
+			passing,
+		);
 		if (zone.length === 0) continue;
 		const gate = (own.right.at(-1) ?? own.left.at(-1))!.pose.at;
 		const tailLength = own.paths.reduce((sum, path) => sum + pathLength(path), 0);

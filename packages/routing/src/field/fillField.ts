@@ -1,6 +1,7 @@
 import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
+import type { Spine } from "./laneTree.ts";
 import { type Field, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
@@ -62,16 +63,28 @@ export function fieldCost(field: Field, options: Pick<FillFieldOptions, "map" | 
 	return beyond055 + COLD * beyond100 + PER_TURN * quarterTurns(field.ring) + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
 }
 
+/** Directions that every spine is tried in, after one spine has been tried in all. */
+const FOLLOWED = 2;
+
 /** Every way of filling a field that the pattern allows, the best first. */
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): void => {
-		if (field && (field.clear || keepsClear(field.ring, options.apart))) found.push({ ...field, pattern, cost: fieldCost(field, options) });
+		if (field && (field.clear || keepsClear(field.ring, options.apart)))
+			found.push({ ...field, pattern, cost: fieldCost(field, options) });
 	};
-	if (options.pattern !== "spiral")
-		for (const direction of options.directions)
-			for (const spine of ["combLeft", "combRight", "zigzagLeft", "zigzagRight"] as const)
-				add("serpentine", serpentine({ ...options, direction, spine }));
+	const lay = (direction: number, spine: Spine): void =>
+		add("serpentine", serpentine({ ...options, direction, spine }));
+	if (options.pattern !== "spiral") {
+		const scouted = options.directions.map((direction) => {
+			const before = found.length;
+			lay(direction, "combLeft");
+			return { direction, cost: found[before]?.cost ?? Infinity };
+		});
+		const best = scouted.sort((a, b) => a.cost - b.cost).slice(0, FOLLOWED);
+		for (const { direction } of best)
+			for (const spine of ["combRight", "zigzagLeft", "zigzagRight"] as const) lay(direction, spine);
+	}
 	if (options.pattern !== "serpentine")
 		for (const hand of ["arriving", "leaving"] as const) add("spiral", spiral({ ...options, hand }));
 	return found.sort((a, b) => a.cost - b.cost);

@@ -75,10 +75,10 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	let answer = Infinity;
 	let last = -1;
 	const areaBelow = new Float64Array(n);
-	for (let i = 1; i < n; i++) areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
+	for (let i = 1; i < n; i++)
+		areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
 	const total = areaBelow[n - 1]!;
-	const outside = (area: number, depth: number): number =>
-		depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth);
+	const outside = (area: number, depth: number): number => (depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth));
 	for (let i = 0; i < n; i++) {
 		const start = outside(areaBelow[i]!, ys[i]! - bottom);
 		if (ys[i]! - bottom <= 1.5 * spacing) best[0][i] = start;

@@ -113,7 +113,8 @@ function reachOf({ gap, lower, upper }: Option): Span {
 function connectorSpan(option: Option, spacing: number, minRun: number): Span | undefined {
 	const reach = reachOf(option);
 	const { gap, place } = option;
-	if (reach.lowerTo - reach.lowerFrom < spacing * 0.75 || reach.upperTo - reach.upperFrom < spacing * 0.75) return undefined;
+	if (reach.lowerTo - reach.lowerFrom < spacing * 0.75 || reach.upperTo - reach.upperFrom < spacing * 0.75)
+		return undefined;
 	const height = gap.top - gap.bottom;
 	if (place === "middle") {
 		const from = Math.max(reach.lowerFrom, reach.upperFrom);
@@ -201,7 +202,9 @@ function walk(lane: Lane, entry: Connector | undefined, out: Point[]): void {
 		...above.map((up) => ({ up })),
 		{ point: [lane.topLeft, lane.top] },
 	];
-	const start = entry ? steps.findIndex((step) => ("down" in step && step.down === entry) || ("up" in step && step.up === entry)) : -1;
+	const start = entry
+		? steps.findIndex((step) => ("down" in step && step.down === entry) || ("up" in step && step.up === entry))
+		: -1;
 	for (let k = 1; k <= steps.length; k++) {
 		const step = steps[(start + k) % steps.length]!;
 		if ("point" in step) out.push(step.point);

@@ -45,12 +45,21 @@ export function serpentine(options: SerpentineOptions): Field | undefined {
 	const lanes: Strip[][] = [];
 	const gaps: Strip[][] = [];
 	for (let k = 0; k + 1 < lines.length; k++)
-		(k % 2 === 0 ? lanes : gaps).push(stripsBetween(scan, lines[k]!, lines[k + 1]!, k % 2 === 0 ? spacing : spacing * 0.75));
+		(k % 2 === 0 ? lanes : gaps).push(
+			stripsBetween(scan, lines[k]!, lines[k + 1]!, k % 2 === 0 ? spacing : spacing * 0.75),
+		);
 	const tree = laneTree(lanes, gaps, { spacing, minRun: Math.max(spacing, 2 * minBendRadius), spine: options.spine });
 	if (!tree) return undefined;
-	const rounded = roundOutline(tree.outline, { minRadius: minBendRadius, radius: Math.max(minBendRadius, spacing / 2) });
+	const rounded = roundOutline(tree.outline, {
+		minRadius: minBendRadius,
+		radius: Math.max(minBendRadius, spacing / 2),
+	});
 	if (!rounded) return undefined;
 	const cos = Math.cos(direction);
 	const sin = Math.sin(direction);
-	return { ring: rounded.ring.map((p) => rotate(p, cos, sin)), reached: tree.reached, clear: !rounded.mended && swells === 0 };
+	return {
+		ring: rounded.ring.map((p) => rotate(p, cos, sin)),
+		reached: tree.reached,
+		clear: !rounded.mended && swells === 0,
+	};
 }

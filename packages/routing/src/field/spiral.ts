@@ -144,7 +144,8 @@ function barAcross(ring: Ring, position: number, width: number, from: number, to
 	return { outer: [corner(-half, from), corner(half, from), corner(half, to), corner(-half, to)], holes: [] };
 }
 
-const perimeter = (ring: Ring): number => ring.reduce((sum, p, i) => sum + distance(p, ring[(i + 1) % ring.length]!), 0);
+const perimeter = (ring: Ring): number =>
+	ring.reduce((sum, p, i) => sum + distance(p, ring[(i + 1) % ring.length]!), 0);
 
 function positionAt(ring: Ring, p: Point): number {
 	const { index, point } = nearestOnRing(ring, p);
@@ -217,7 +218,8 @@ function coreLane(core: Region, minBendRadius: number): Region {
 function coil(contour: Region, pitch: number, place: Point, options: SpiralOptions, depth: number): Region | undefined {
 	const inner = offset([contour], -pitch);
 	const gap = offset(inner, -Math.min(options.minBendRadius, pitch * 0.45));
-	if (gap.length === 0 || depth > MAX_DEPTH) return inner.length > 0 ? contour : coreLane(contour, options.minBendRadius);
+	if (gap.length === 0 || depth > MAX_DEPTH)
+		return inner.length > 0 ? contour : coreLane(contour, options.minBendRadius);
 	const ring = difference([contour], inner);
 	const cores = offset([contour], -2 * pitch)
 		.filter((core) => regionArea(core) > pitch * pitch)
@@ -251,7 +253,9 @@ function coil(contour: Region, pitch: number, place: Point, options: SpiralOptio
 function slitHoles(region: Region, width: number): Region[] {
 	let regions: Region[] = [region];
 	for (const hole of region.holes) {
-		const ways = hole.map((p) => ({ p, rim: nearestOnRing(region.outer, p) })).sort((a, b) => a.rim.distance - b.rim.distance);
+		const ways = hole
+			.map((p) => ({ p, rim: nearestOnRing(region.outer, p) }))
+			.sort((a, b) => a.rim.distance - b.rim.distance);
 		const way = ways[0];
 		if (!way) continue;
 		const u = direction(way.p, way.rim.point);
@@ -280,7 +284,8 @@ export function spiral(options: SpiralOptions): Field | undefined {
 	const reached = regionArea(contour) / options.floor.reduce((sum, region) => sum + regionArea(region), 0);
 	for (const pitch of fittingPitches(contour, spacing)) {
 		const tree = coil(contour, pitch, options.gate, options, 0);
-		const rounded = tree && roundOutline(tree.outer, { minRadius: minBendRadius, radius: Math.max(minBendRadius, pitch / 2) });
+		const rounded =
+			tree && roundOutline(tree.outer, { minRadius: minBendRadius, radius: Math.max(minBendRadius, pitch / 2) });
 		if (rounded && keepsClear(rounded.ring, options.apart)) return { ring: rounded.ring, reached, clear: true };
 	}
 	return undefined;

@@ -1,5 +1,5 @@
-import { add, leftOf, type Point, type Pose, scale } from "@oxturn/geometry";
 import type { Manifold } from "@oxturn/floor";
+import { add, leftOf, type Point, type Pose, scale } from "@oxturn/geometry";
 
 /** A loop's port pair. The return hangs half a pitch to the right of the flow, seen from the room. */
 export interface PortPair {

@@ -1,4 +1,14 @@
-import { boundingBox, distance, type Path, type Point, type Region, regionContains, ringsOf, segmentDistance2, segmentsCross } from "@oxturn/geometry";
+import {
+	boundingBox,
+	distance,
+	type Path,
+	type Point,
+	type Region,
+	regionContains,
+	ringsOf,
+	segmentDistance2,
+	segmentsCross,
+} from "@oxturn/geometry";
 
 /** How near pipes may come to each other and to walls while they are being placed. */
 export interface ClearanceRules {
@@ -66,7 +76,13 @@ export function clearOfPipes(path: Path, others: readonly Path[], rules: Clearan
 			for (let k = 1; k < path.length; k++) {
 				const a = path[k - 1]!;
 				const b = path[k]!;
-				if (x0 > Math.max(a[0], b[0]) || x1 < Math.min(a[0], b[0]) || y0 > Math.max(a[1], b[1]) || y1 < Math.min(a[1], b[1])) continue;
+				if (
+					x0 > Math.max(a[0], b[0]) ||
+					x1 < Math.min(a[0], b[0]) ||
+					y0 > Math.max(a[1], b[1]) ||
+					y1 < Math.min(a[1], b[1])
+				)
+					continue;
 				if (!pairClear(a, b, c, d, rules)) return false;
 			}
 		}
@@ -98,7 +114,8 @@ export function clearOfItself(pipe: Path, head: number, tail: number, rules: Cle
 			for (const segment of segments) {
 				const [c, d, other] = segment;
 				if (segment === whole) continue;
-				if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach) continue;
+				if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach)
+					continue;
 				const length = distance(c, d);
 				if (Math.abs(position - other) - length / 2 < exempt) {
 					if (Math.abs(position - other) > 60 && segmentsCross(a, b, c, d)) return false;
@@ -128,7 +145,13 @@ function staysIn(path: Path, regions: readonly Region[]): boolean {
 			for (let i = 0; i < ring.length; i++) {
 				const c = ring[i]!;
 				const d = ring[(i + 1) % ring.length]!;
-				if (Math.min(c[0], d[0]) > box[2] || Math.max(c[0], d[0]) < box[0] || Math.min(c[1], d[1]) > box[3] || Math.max(c[1], d[1]) < box[1]) continue;
+				if (
+					Math.min(c[0], d[0]) > box[2] ||
+					Math.max(c[0], d[0]) < box[0] ||
+					Math.min(c[1], d[1]) > box[3] ||
+					Math.max(c[1], d[1]) < box[1]
+				)
+					continue;
 				for (let k = 1; k < path.length; k++) if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return false;
 			}
 	return true;

@@ -1,4 +1,13 @@
-import { type CurvedPath, curvedPaths, distance, type Path, type Point, type Pose, pathLength, type Ring } from "@oxturn/geometry";
+import {
+	type CurvedPath,
+	curvedPaths,
+	distance,
+	type Path,
+	type Point,
+	type Pose,
+	pathLength,
+	type Ring,
+} from "@oxturn/geometry";
 import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor } from "./clearance.ts";
 
 /*
@@ -97,7 +106,13 @@ function certainPart(ring: Ring, opening: Opening, reverse: boolean, skip: numbe
 	return points;
 }
 
-function leadsTo(ends: readonly TailEnd[], openings: readonly Opening[], reverse: boolean, longest: number, options: JoinLoopOptions): Lead[] {
+function leadsTo(
+	ends: readonly TailEnd[],
+	openings: readonly Opening[],
+	reverse: boolean,
+	longest: number,
+	options: JoinLoopOptions,
+): Lead[] {
 	const { rules, ring } = options;
 	const skip = Math.PI * rules.minBendRadius + 60;
 	const leads: Lead[] = [];
@@ -106,7 +121,12 @@ function leadsTo(ends: readonly TailEnd[], openings: readonly Opening[], reverse
 			const target = reverse ? back(opening.pose) : opening.pose;
 			for (const way of curvedPaths(end.pose, target, rules.minBendRadius).slice(0, 2)) {
 				if (way.turning > MAX_TURNING) continue;
-				leads.push({ opening, end, way, cost: way.length + way.turning * 1.2 * rules.minBendRadius + pathLength(end.path) });
+				leads.push({
+					opening,
+					end,
+					way,
+					cost: way.length + way.turning * 1.2 * rules.minBendRadius + pathLength(end.path),
+				});
 			}
 		}
 	leads.sort((a, b) => a.cost - b.cost);
@@ -153,7 +173,12 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	for (const right of rights)
 		for (const left of lefts) {
 			const removed = (right.opening.position - left.opening.position + total) % total;
-			if (removed < 20 || removed > longest || right.opening.edge === left.opening.edge && right.opening.position < left.opening.position) continue;
+			if (
+				removed < 20 ||
+				removed > longest ||
+				(right.opening.edge === left.opening.edge && right.opening.position < left.opening.position)
+			)
+				continue;
 			pairs.push({ right, left, removed, cost: right.cost + left.cost + removed });
 		}
 	pairs.sort((a, b) => a.cost - b.cost);

@@ -65,7 +65,11 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 		const whole = pathTo(Math.max(reach, ramp.from));
 		if (!clearOfPipes(whole, options.others, rules)) continue;
 		const ends: TailEnd[] = [];
-		for (let at = Math.max(ramp.from, reach - BEFORE_ENTRY); at <= Math.max(ramp.from, reach + AFTER_ENTRY); at += STEP) {
+		for (
+			let at = Math.max(ramp.from, reach - BEFORE_ENTRY);
+			at <= Math.max(ramp.from, reach + AFTER_ENTRY);
+			at += STEP
+		) {
 			const pose = poseAt(track, foot + way * at, way);
 			if (pose.straight) ends.push({ path: pathTo(at), pose });
 		}

@@ -1,4 +1,19 @@
-import { distance, nearestOnRing, offset, type Path, type Point, type Pose, type Region, type Ring, roundOutwardCorners, roundRegions, simplifyRing } from "@oxturn/geometry";
+import {
+	distance,
+	intersect,
+	nearestOnRing,
+	offset,
+	openRegions,
+	type Path,
+	type Point,
+	type Pose,
+	type Region,
+	type Ring,
+	regionArea,
+	roundOutwardCorners,
+	roundRegions,
+	simplifyRing,
+} from "@oxturn/geometry";
 
 /*
  * Tails follow tracks: curves at fixed distances from the wall, already rounded to the pipe's radius. Each track is
@@ -25,10 +40,34 @@ function trackOf(ring: Ring): Track {
 	return { ring, positions, length };
 }
 
+/** Niches narrower than twice this are passed by, the widest first that leaves the way open, mm. */
+const NICHES = [400, 250, 120];
+
+/** The floor that bundles follow: niches too small for a field are bridged. */
+function withoutNiches(floor: Region, near: Point): Region {
+	for (const niche of NICHES) {
+		const opened = intersect(openRegions([floor], niche), [floor]);
+		const home = opened.find((region) => nearestOnRing(region.outer, near).distance < BRIDGED_AT_MANIFOLD);
+		if (home && regionArea(home) > STILL_OPEN * regionArea(floor)) return home;
+	}
+	return floor;
+}
+
+/** The manifold itself must not hang in a niche that is passed by, mm. */
+const BRIDGED_AT_MANIFOLD = 80;
+const STILL_OPEN = 0.85;
+
 /** Up to `count` tracks, the first at `first` mm from the wall; fewer when the floor is too narrow. */
-export function tracksAlong(floor: Region, near: Point, first: number, spacing: number, count: number, minBendRadius: number): Track[] {
+export function tracksAlong(
+	floor: Region,
+	near: Point,
+	first: number,
+	spacing: number,
+	count: number,
+	minBendRadius: number,
+): Track[] {
 	const tracks: Track[] = [];
-	let inner: readonly Region[] = [floor];
+	let inner: readonly Region[] = [withoutNiches(floor, near)];
 	for (let k = 0; k < count; k++) {
 		// Only the first track may fill in corners: a later one would come too near the one before.
 		const rounded =

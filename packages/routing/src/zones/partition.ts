@@ -1,4 +1,16 @@
-import { boundingBox, intersect, offset, type Point, type Region, type Ring, regionArea, ringsOf, rotate, signedArea, union } from "@oxturn/geometry";
+import {
+	boundingBox,
+	intersect,
+	offset,
+	type Point,
+	type Region,
+	type Ring,
+	regionArea,
+	ringsOf,
+	rotate,
+	signedArea,
+	union,
+} from "@oxturn/geometry";
 
 /** Area of a ring below the line y, mm2, for rings of either sense. */
 function ringAreaBelow(ring: Ring, y: number): number {
@@ -70,7 +82,11 @@ function adoptScraps(cells: Region[][]): Region[] | undefined {
 /** Cuts a region by parallel lines into parts with the given shares of its area, in order across the lines. */
 export function cutIntoBands(region: Region, direction: number, shares: readonly number[]): Region[] | undefined {
 	let sum = 0;
-	const heights = heightsAtShares(region, direction, shares.slice(0, -1).map((share) => (sum += share)));
+	const heights = heightsAtShares(
+		region,
+		direction,
+		shares.slice(0, -1).map((share) => (sum += share)),
+	);
 	const bounds = [-Infinity, ...heights, Infinity];
 	return adoptScraps(shares.map((_, i) => band(region, direction, bounds[i]!, bounds[i + 1]!)));
 }

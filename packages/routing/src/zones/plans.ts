@@ -1,5 +1,6 @@
-import { type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import { type Point, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "../field/wallDirections.ts";
+import { orderZones } from "./entries.ts";
 import { cutIntoBands } from "./partition.ts";
 
 /** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
@@ -16,7 +17,13 @@ function blocks(floor: Region, first: number, second: number, split: number): Zo
 		if (!halves) return undefined;
 		const parts = [near, far].map((group, i) => {
 			const total = sum(group);
-			return group.length === 1 ? [halves[i]!] : cutIntoBands(halves[i]!, second, group.map((share) => share / total));
+			return group.length === 1
+				? [halves[i]!]
+				: cutIntoBands(
+						halves[i]!,
+						second,
+						group.map((share) => share / total),
+					);
 		});
 		return parts.some((part) => !part) ? undefined : (parts as Region[][]).flat();
 	};
@@ -38,11 +45,38 @@ function slenderness(cells: readonly Region[]): number {
 	return worst;
 }
 
+export interface ZonePlanOptions {
+	readonly floor: Region;
+	readonly count: number;
+	readonly manifold: Point;
+	/** Centre to centre, mm. */
+	readonly spacing: number;
+	/** mm */
+	readonly longest: number;
+}
+
+/** Weights against one metre of tail. */
+const PER_SLENDERNESS = 0.25;
+const OVER_LIMIT = 200;
+
+/** What a division costs at a guess: its tails, loops over the limit, and slivers. Infinite where a zone has no wall. */
+function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
+	const order = orderZones(options.floor, cells, options.manifold);
+	if (!order) return Infinity;
+	const tails = order.reduce((sum, { entry }) => sum + entry.along, 0);
+	const over = order.map(({ cell, entry }) =>
+		Math.max(0, (0.97 * regionArea(cells[cell]!)) / options.spacing + 2 * entry.along - options.longest),
+	);
+	const worst = Math.max(...over) / options.longest;
+	return tails / 1000 + OVER_LIMIT * worst + PER_SLENDERNESS * slenderness(cells);
+}
+
 /**
  * Ways of cutting a room into `count` zones: bands along each of its wall directions, and blocks of bands. In order
- * of the compactness of their worst zone.
+ * of a guess at their tails, lengths and slivers.
  */
-export function zonePlans(floor: Region, count: number): ZonePlan[] {
+export function zonePlans(options: ZonePlanOptions): ZonePlan[] {
+	const { floor, count } = options;
 	if (count === 1) return [() => [floor]];
 	const directions = wallDirections(ringsOf(floor), 3);
 	const plans: ZonePlan[] = directions.map((direction) => (shares) => cutIntoBands(floor, direction, shares));
@@ -56,7 +90,8 @@ export function zonePlans(floor: Region, count: number): ZonePlan[] {
 	return plans
 		.map((plan) => ({ plan, cells: plan(equal) }))
 		.filter(({ cells }) => cells !== undefined)
-		.map(({ plan, cells }) => ({ plan, cost: slenderness(cells!) }))
+		.map(({ plan, cells }) => ({ plan, cost: guessCost(cells!, options) }))
+		.filter(({ cost }) => cost < Infinity)
 		.sort((a, b) => a.cost - b.cost)
 		.map(({ plan }) => plan);
 }
