@@ -1,4 +1,5 @@
 import type { Notice, Room } from "@oxturn/floor";
+import type { AuditFinding } from "./types.ts";
 
 const called = (room: Room): string => `Room "${room.name || room.id}"`;
 
@@ -29,10 +30,15 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} has ${area.toFixed(2)} m2 of floor that keep-outs cut off from the manifold; no pipe reaches it.`,
 	}),
-	tooLong: (room: Room, limit: number): Notice => ({
-		code: "LOOP_TOO_LONG",
+	patternChanged: (room: Room, wanted: string, loops: number): Notice => ({
+		code: "PATTERN_CHANGED",
 		subject: room.id,
-		message: `${called(room)} has a loop longer than the limit of ${limit} m: no division into zones was found that avoids it.`,
+		message: `${called(room)} has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
+	}),
+	ruleBroken: ({ rule, message, subjects, at }: AuditFinding): Notice => ({
+		code: "RULE_BROKEN",
+		subject: subjects[0] ?? "",
+		message: `Breaks the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}: ${message}`,
 	}),
 	spacingOpened: (room: Room, spacing: number): Notice => ({
 		code: "SPACING_WIDENED",

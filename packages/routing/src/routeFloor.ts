@@ -9,13 +9,17 @@ import {
 	regionArea,
 	regionContains,
 } from "@oxturn/geometry";
+import { auditLayout } from "./audit/auditLayout.ts";
 import { throwIfAborted } from "./errors.ts";
 import { notices as say } from "./notices.ts";
 import { routeRoom } from "./routeRoom.ts";
-import type { RouteOptions } from "./types.ts";
+import type { RoutedLoop } from "./routeZones.ts";
+import type { AuditFinding, RouteOptions } from "./types.ts";
 
 /** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */
 const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
+/** Points nearer than this are one, mm. */
+const REPEATED = 0.005;
 /** A manifold farther than this from a room's walls does not hang in it, mm. */
 const AT_WALL = 100;
 
@@ -43,7 +47,42 @@ function pieceAt(floor: Floor, room: Room, manifold: Manifold, out: Notice[]): R
 	return home?.piece;
 }
 
-/** Routes every heated room from the manifold that hangs in it. */
+function featureOf(loop: RoutedLoop, id: string, room: Room, manifold: Manifold): LoopFeature {
+	const coordinates = loop.path
+		.map(([x, y]): Point => [round(x), round(y)])
+		.filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > REPEATED);
+	return {
+		type: "Feature",
+		id,
+		geometry: { type: "LineString", coordinates },
+		properties: {
+			kind: "loop",
+			manifold: manifold.id,
+			port: loop.port,
+			rooms: [room.id],
+			pattern: loop.pattern,
+			spacing: round(loop.spacing),
+			length: Math.round(pathLength(coordinates)) / 1000,
+		},
+	};
+}
+
+const layoutOf = (floor: Floor, features: readonly LoopFeature[], notices: readonly Notice[]): Layout => ({
+	type: "FeatureCollection",
+	units: "mm",
+	name: floor.name,
+	features,
+	channels: [],
+	notices,
+});
+
+/** Rules about pipes; a room without pipe is told of where it is routed. */
+const findingsAbout = (floor: Floor, features: readonly LoopFeature[]): readonly AuditFinding[] =>
+	auditLayout(floor, layoutOf(floor, features, []), { coverage: false }).findings.filter(
+		({ rule }) => rule !== "served",
+	);
+
+/** Routes every heated room from the manifold that hangs in it. The result has passed its audit, or says where not. */
 export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 	const features: LoopFeature[] = [];
 	const notices: Notice[] = [];
@@ -63,32 +102,23 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 			manifold,
 			system: floor.system,
 			pattern: options.pattern ?? room.pattern,
+			faults: (loops) =>
+				findingsAbout(
+					floor,
+					loops.map((loop, i) => featureOf(loop, `L${i}`, room, manifold)),
+				).length,
 			pulse: () => throwIfAborted(options.signal),
 			expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 		});
-		for (const loop of routed.loops) {
-			const coordinates = loop.path
-				.map(([x, y]): Point => [round(x), round(y)])
-				.filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > 0.005);
-			features.push({
-				type: "Feature",
-				id: `L${features.length + 1}`,
-				geometry: { type: "LineString", coordinates },
-				properties: {
-					kind: "loop",
-					manifold: manifold.id,
-					port: loop.port,
-					rooms: [room.id],
-					pattern: loop.pattern,
-					spacing: round(loop.spacing),
-					length: Math.round(pathLength(coordinates)) / 1000,
-				},
-			});
-		}
+		for (const loop of routed.loops) features.push(featureOf(loop, `L${features.length + 1}`, room, manifold));
 		if (routed.loops.length === 0) notices.push(say.unserved(room));
 		else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
-		if (routed.tooLong > 0) notices.push(say.tooLong(room, floor.system.maxLoopLength));
 		if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
+		const wanted = options.pattern ?? room.pattern;
+		const other = wanted === "auto" ? 0 : routed.loops.filter((loop) => loop.pattern !== wanted).length;
+		if (other > 0) notices.push(say.patternChanged(room, wanted, other));
 	}
-	return { type: "FeatureCollection", units: "mm", name: floor.name, features, channels: [], notices };
+	options.onProgress?.({ stage: "audit", fraction: 1, room: "" });
+	for (const finding of findingsAbout(floor, features)) notices.push(say.ruleBroken(finding));
+	return layoutOf(floor, features, notices);
 }

@@ -12,6 +12,8 @@ export interface RouteRoomOptions {
 	readonly manifold: Manifold;
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
+	/** How many rules a set of loops breaks. */
+	readonly faults: (loops: readonly RoutedLoop[]) => number;
 	/** Called between attempts; throws to stop. */
 	readonly pulse: () => void;
 	/** Whether time is up and the best so far will do. */
@@ -44,13 +46,19 @@ interface Attempt extends RoutedZones {
 	readonly missing: number;
 	readonly tooLong: number;
 	readonly spread: number;
+	readonly broken: number;
 }
 
 /*
- * What makes one attempt better than another, in per cent of floor: a zone without pipe or a loop over the limit
- * outweighs everything, then cold floor, then uneven lengths, tails and wider spacing.
+ * What makes one attempt better than another, in per cent of floor: a broken rule, a zone without pipe or a loop over the
+ * limit outweighs everything, then cold floor, then uneven lengths, tails and wider spacing.
  */
-function judgeAttempt(setting: RoomSetting, routed: RoutedZones, map: FloorMap): Attempt {
+function judgeAttempt(
+	setting: RoomSetting,
+	routed: RoutedZones,
+	map: FloorMap,
+	faults: RouteRoomOptions["faults"],
+): Attempt {
 	const loops = routed.loops.filter((loop) => loop !== undefined);
 	const lengths = loops.map((loop) => loop.length);
 	const mean = lengths.reduce((a, b) => a + b, 0) / Math.max(1, lengths.length);
@@ -63,7 +71,9 @@ function judgeAttempt(setting: RoomSetting, routed: RoutedZones, map: FloorMap):
 		loops.map((loop) => loop.path),
 		setting.room.spacing,
 	);
+	const broken = faults(loops);
 	const cost =
+		broken * 1e4 +
 		missing * 1e4 +
 		tooLong * 1e3 +
 		over * 1e3 +
@@ -71,7 +81,7 @@ function judgeAttempt(setting: RoomSetting, routed: RoutedZones, map: FloorMap):
 		10 * Math.max(0, spread - EVEN) +
 		(routed.tails / 1000) * 0.05 +
 		20 * (setting.spacing / setting.room.spacing - 1);
-	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread };
+	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread, broken };
 }
 
 /** Shifts area from long loops to short ones; length is nearly proportional to area. */
@@ -107,7 +117,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			const cells = plan(shares);
 			const routed = cells && routeZones(setting, cells);
 			if (!routed) break;
-			const attempt = judgeAttempt(setting, routed, map);
+			const attempt = judgeAttempt(setting, routed, map, options.faults);
 			if (!found || attempt.cost < found.cost) found = attempt;
 			if (attempt.missing > 0 || attempt.spread < EVEN) break;
 			shares = evenOut(shares, routed);
@@ -126,7 +136,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (closest && count >= enough && best!.tooLong > 0)
 			for (const stretch of STRETCHES)
 				if (best!.tooLong > 0 && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
-		if (best && best.missing === 0 && best.tooLong === 0) break;
+		if (best && best.broken + best.missing + best.tooLong === 0) break;
 	}
 	return {
 		loops: (best?.loops ?? []).filter((loop) => loop !== undefined),

@@ -5,9 +5,11 @@ import {
 	nearestOnRing,
 	offset,
 	type Path,
+	type Point,
 	type Pose,
 	pathLength,
 	type Region,
+	type Ring,
 	ringsOf,
 	simplifyRing,
 	thicken,
@@ -18,8 +20,8 @@ import { fillField } from "./field/fillField.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { type PortPair, portPairs } from "./tails/apron.ts";
 import { type ClearanceRules, clearOfPipes } from "./tails/clearance.ts";
-import { joinLoop, type TailEnd } from "./tails/joinLoop.ts";
-import { layTail } from "./tails/layTail.ts";
+import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
+import { layTail, type Tail } from "./tails/layTail.ts";
 import { tracksAlong } from "./tails/tracks.ts";
 import { type Assignment, orderZones } from "./zones/entries.ts";
 
@@ -54,7 +56,9 @@ export interface RoutedZones {
 }
 
 /** Zones that begin this near to the manifold are reached from their ports without a tail, mm. */
-const AT_MANIFOLD = 400;
+const AT_PORTS = 80;
+/** For zones that begin this near, both are tried. */
+const NEAR_MANIFOLD = 600;
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
 const TAIL_GAP = 0.8;
 /** Zones follow the arcs of passing tails this closely, mm. */
@@ -67,9 +71,15 @@ const MAX_FIELDS = 8;
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
 const SLIVER = 0.8;
 
-interface Tails {
+/** Where the two tails of a zone may leave for its field. */
+interface Reach {
 	readonly left: readonly TailEnd[];
 	readonly right: readonly TailEnd[];
+}
+
+interface Tails {
+	/** The nearest places first; the next are tried when these do not serve. */
+	readonly reaches: readonly Reach[];
 	readonly paths: readonly Path[];
 }
 
@@ -83,7 +93,7 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 	const depth = nearestOnRing(floor.outer, manifold.position).distance;
 	const first = Math.max(setting.room.edgeDistance, depth + system.pipe.minBendRadius + 2);
 	const count = 2 * Math.max(goingLeft, n - goingLeft);
-	const needed = order.some(({ entry }) => entry.along >= AT_MANIFOLD) && n > 1;
+	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
 	const pitch = Math.max(system.tailSpacing, system.pipe.outerDiameter + 2) + 0.5;
 	const tracks = needed ? tracksAlong(floor, manifold.position, first, pitch, count, system.pipe.minBendRadius) : [];
 	const laid: Path[] = [];
@@ -92,24 +102,33 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 	for (const i of outermostFirst) {
 		const { entry } = order[i]!;
 		const pair = ports[i]!;
-		if (n === 1 || entry.along < AT_MANIFOLD) {
-			tails[i] = { left: [direct(pair.return)], right: [direct(pair.flow)], paths: [] };
+		const straight: Tails = { reaches: [{ left: [direct(pair.return)], right: [direct(pair.flow)] }], paths: [] };
+		if (n === 1 || entry.along < AT_PORTS) {
+			tails[i] = straight;
 			continue;
 		}
 		const rank = entry.way === -1 ? i : n - 1 - i;
-		const [near, far] = entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return];
-		const both: TailEnd[][] = [];
-		const paths: Path[] = [];
-		for (const [k, port] of [near, far].entries()) {
+		const both: Tail[] = [];
+		for (const [k, port] of (entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return]).entries()) {
 			const track = tracks[2 * rank + k];
-			const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others: laid, rules });
-			if (!tail) return undefined;
-			laid.push(tail.path);
-			paths.push(tail.path);
-			both.push([...tail.ends]);
+			const others = [...laid, ...both.map((tail) => tail.path)];
+			const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others, rules });
+			if (tail) both.push(tail);
 		}
-		const [outer, inner] = both as [TailEnd[], TailEnd[]];
-		tails[i] = entry.way === -1 ? { left: outer, right: inner, paths } : { left: inner, right: outer, paths };
+		const [outer, inner] = both;
+		if (!outer || !inner) {
+			if (entry.along >= NEAR_MANIFOLD) return undefined;
+			tails[i] = straight;
+			continue;
+		}
+		laid.push(outer.path, inner.path);
+		const reach = (ends: (tail: Tail) => readonly TailEnd[]): Reach =>
+			entry.way === -1 ? { left: ends(outer), right: ends(inner) } : { left: ends(inner), right: ends(outer) };
+		const near = entry.along < NEAR_MANIFOLD ? straight.reaches : [];
+		tails[i] = {
+			reaches: [...near, reach((tail) => tail.ends), reach((tail) => tail.later)],
+			paths: [outer.path, inner.path],
+		};
 	}
 	return tails;
 }
@@ -138,6 +157,21 @@ function zoneFloor(setting: RoomSetting, cell: Region, others: readonly Region[]
 	return smooth(intersect(offset(offset(zone, -half), half), zone));
 }
 
+/** Joins a field to its tails by the first of their places that serves. */
+function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: readonly Path[]): JoinedLoop | undefined {
+	const { spacing, rules } = setting;
+	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
+	for (const ends of tails.reaches) {
+		const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
+		if (joined && clearOfPipes(joined.path, others, rules)) return joined;
+	}
+	return undefined;
+}
+
+/** The place by which a spiral had best be opened. */
+const gateOf = (tails: Tails, manifold: Manifold): Point =>
+	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? manifold.position;
+
 /** Routes one loop to each zone; undefined when the tails cannot be laid at all. */
 export function routeZones(setting: RoomSetting, cells: readonly Region[]): RoutedZones | undefined {
 	const { floor, manifold, system, rules, spacing } = setting;
@@ -163,7 +197,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			passing,
 		);
 		if (zone.length === 0) continue;
-		const gate = (own.right.at(-1) ?? own.left.at(-1))!.pose.at;
+		const gate = gateOf(own, manifold);
 		const tailLength = own.paths.reduce((sum, path) => sum + pathLength(path), 0);
 		const fields = fillField({
 			floor: zone,
@@ -178,16 +212,8 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			longest: system.maxLoopLength * 1000 - tailLength,
 		});
 		for (const field of fields.slice(0, MAX_FIELDS)) {
-			const joined = joinLoop({
-				ring: field.ring,
-				right: own.right,
-				left: own.left,
-				others: [...passing, ...done],
-				spacing,
-				rules,
-				reach: Math.max(6 * spacing, 10 * minBendRadius),
-			});
-			if (!joined || !clearOfPipes(joined.path, [...passing, ...done], rules)) continue;
+			const joined = joinByAny(setting, own, field.ring, [...passing, ...done]);
+			if (!joined) continue;
 			done.push(joined.path);
 			const length = pathLength(joined.path) / 1000;
 			loops[index] = { port: ports[i]!.number, path: joined.path, pattern: field.pattern, spacing, length };

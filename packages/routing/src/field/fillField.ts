@@ -50,10 +50,10 @@ function quarterTurns(ring: Ring): number {
 
 /*
  * The score by which `auto` chooses: floor beyond 0.55 spacing counts once, floor beyond one spacing five times more,
- * every quarter turn as much as 0.02 % of the floor, and an outline too long for its loop rules itself out.
+ * every quarter turn as much as 0.04 % of the floor, and an outline too long for its loop rules itself out.
  */
 const COLD = 5;
-const PER_TURN = 0.0002;
+const PER_TURN = 0.0004;
 const TOO_LONG = 10;
 
 export function fieldCost(field: Field, options: Pick<FillFieldOptions, "map" | "spacing" | "longest">): number {
@@ -66,7 +66,10 @@ export function fieldCost(field: Field, options: Pick<FillFieldOptions, "map" | 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
 const FOLLOWED = 2;
 
-/** Every way of filling a field that the pattern allows, the best first. */
+/**
+ * Every way of filling a field that the pattern allows, the best first. A shape that no spiral can be made of is
+ * filled with serpentines.
+ */
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): void => {
@@ -87,5 +90,6 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	}
 	if (options.pattern !== "serpentine")
 		for (const hand of ["arriving", "leaving"] as const) add("spiral", spiral({ ...options, hand }));
+	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);
 }

@@ -18,11 +18,15 @@ export interface Tail {
 	/** Up to the entry. */
 	readonly path: Path;
 	readonly ends: readonly TailEnd[];
+	/** Places farther on, for fields that begin well behind the entry. */
+	readonly later: readonly TailEnd[];
 }
 
 const STEP = 60;
 const BEFORE_ENTRY = 480;
 const AFTER_ENTRY = 240;
+const LATER_STEP = 160;
+const LATER_REACH = 3200;
 
 interface Ramp {
 	readonly points: Path;
@@ -64,16 +68,17 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 		};
 		const whole = pathTo(Math.max(reach, ramp.from));
 		if (!clearOfPipes(whole, options.others, rules)) continue;
-		const ends: TailEnd[] = [];
-		for (
-			let at = Math.max(ramp.from, reach - BEFORE_ENTRY);
-			at <= Math.max(ramp.from, reach + AFTER_ENTRY);
-			at += STEP
-		) {
-			const pose = poseAt(track, foot + way * at, way);
-			if (pose.straight) ends.push({ path: pathTo(at), pose });
-		}
-		if (ends.length > 0) return { path: whole, ends };
+		const endsBetween = (from: number, to: number, step: number): TailEnd[] => {
+			const ends: TailEnd[] = [];
+			for (let at = Math.max(ramp.from, from); at <= Math.max(ramp.from, to); at += step) {
+				const pose = poseAt(track, foot + way * at, way);
+				if (pose.straight) ends.push({ path: pathTo(at), pose });
+			}
+			return ends;
+		};
+		const ends = endsBetween(reach - BEFORE_ENTRY, reach + AFTER_ENTRY, STEP);
+		const later = endsBetween(reach + AFTER_ENTRY, reach + LATER_REACH, LATER_STEP);
+		if (ends.length + later.length > 0) return { path: whole, ends, later };
 	}
 	return undefined;
 }
