@@ -39,6 +39,8 @@ const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
 const EXTRA_LOOPS = 2;
+/** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
+const GOOD = 6;
 
 interface Attempt extends RoutedZones {
 	readonly cost: number;
@@ -136,7 +138,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (closest && count >= enough && best!.tooLong > 0)
 			for (const stretch of STRETCHES)
 				if (best!.tooLong > 0 && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
-		if (best && best.broken + best.missing + best.tooLong === 0) break;
+		if (best && best.broken + best.missing + best.tooLong === 0 && (count >= enough || best.cost < GOOD)) break;
 	}
 	return {
 		loops: (best?.loops ?? []).filter((loop) => loop !== undefined),

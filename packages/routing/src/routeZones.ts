@@ -17,13 +17,14 @@ import {
 } from "@oxturn/geometry";
 import { mapFloor } from "./field/coverage.ts";
 import { fillField } from "./field/fillField.ts";
+import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { type PortPair, portPairs } from "./tails/apron.ts";
-import { type ClearanceRules, clearOfPipes } from "./tails/clearance.ts";
+import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
 import { tracksAlong } from "./tails/tracks.ts";
-import { type Assignment, orderZones } from "./zones/entries.ts";
+import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
 /** One room to be served from one manifold. */
 export interface RoomSetting {
@@ -57,6 +58,8 @@ export interface RoutedZones {
 
 /** Zones that begin this near to the manifold are reached from their ports without a tail, mm. */
 const AT_PORTS = 80;
+const STUB_STEP = 60;
+const STUB_REACH = 1200;
 /** For zones that begin this near, both are tried. */
 const NEAR_MANIFOLD = 600;
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
@@ -85,6 +88,18 @@ interface Tails {
 
 const direct = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port });
 
+/** The pipe straight on from its port, cut off at several depths: between two bundles it cannot turn at once. */
+function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
+	const ends: TailEnd[] = [];
+	for (let depth = STUB_STEP; depth <= STUB_REACH; depth += STUB_STEP) {
+		const at: Point = [port.at[0] + depth * Math.cos(port.heading), port.at[1] + depth * Math.sin(port.heading)];
+		const path = [port.at, at];
+		if (!staysOnFloor(path, rules)) break;
+		ends.push({ path, pose: { at, heading: port.heading } });
+	}
+	return ends;
+}
+
 /** Lays both tails of every zone, the nearest zones of either side last; undefined when they do not fit. */
 function layTails(setting: RoomSetting, order: readonly Assignment[], ports: readonly PortPair[]): Tails[] | undefined {
 	const { floor, manifold, system, rules } = setting;
@@ -102,7 +117,13 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 	for (const i of outermostFirst) {
 		const { entry } = order[i]!;
 		const pair = ports[i]!;
-		const straight: Tails = { reaches: [{ left: [direct(pair.return)], right: [direct(pair.flow)] }], paths: [] };
+		const straight: Tails = {
+			reaches: [
+				{ left: [direct(pair.return)], right: [direct(pair.flow)] },
+				{ left: straightOn(pair.return, rules), right: straightOn(pair.flow, rules) },
+			],
+			paths: [],
+		};
 		if (n === 1 || entry.along < AT_PORTS) {
 			tails[i] = straight;
 			continue;
@@ -175,18 +196,24 @@ const gateOf = (tails: Tails, manifold: Manifold): Point =>
 /** Routes one loop to each zone; undefined when the tails cannot be laid at all. */
 export function routeZones(setting: RoomSetting, cells: readonly Region[]): RoutedZones | undefined {
 	const { floor, manifold, system, rules, spacing } = setting;
-	const order = orderZones(floor, cells, manifold.position);
-	if (!order) return undefined;
 	// Ports are numbered by who looks at the wall; zones are in order of who looks from it.
-	const ports = portPairs(manifold, order.length).reverse();
-	const tails = layTails(setting, order, ports);
+	const ports = portPairs(manifold, cells.length).reverse();
+	let order: readonly Assignment[] = [];
+	let tails: Tails[] | undefined;
+	for (order of zoneOrders(floor, cells, manifold.position)) {
+		tails = layTails(setting, order, ports);
+		if (tails) break;
+	}
 	if (!tails) return undefined;
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const rim = Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const done: Path[] = [];
-	for (const [i, { cell: index }] of order.entries()) {
+	// Zones at the manifold have the least choice of ways, so they come first.
+	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
+	for (const i of nearestFirst) {
+		const { cell: index } = order[i]!;
 		const cell = cells[index]!;
 		const own = tails[i]!;
 		const passing = tails.flatMap((tail, k) => (k === i ? [] : tail.paths));
@@ -212,6 +239,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			longest: system.maxLoopLength * 1000 - tailLength,
 		});
 		for (const field of fields.slice(0, MAX_FIELDS)) {
+			if (!keepsClear(field.ring, rules.apart)) continue;
 			const joined = joinByAny(setting, own, field.ring, [...passing, ...done]);
 			if (!joined) continue;
 			done.push(joined.path);

@@ -1,6 +1,5 @@
 import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
-import { keepsClear } from "./keepsClear.ts";
 import type { Spine } from "./laneTree.ts";
 import { type Field, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
@@ -73,8 +72,7 @@ const FOLLOWED = 2;
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): void => {
-		if (field && (field.clear || keepsClear(field.ring, options.apart)))
-			found.push({ ...field, pattern, cost: fieldCost(field, options) });
+		if (field) found.push({ ...field, pattern, cost: fieldCost(field, options) });
 	};
 	const lay = (direction: number, spine: Spine): void =>
 		add("serpentine", serpentine({ ...options, direction, spine }));

@@ -1,8 +1,12 @@
 import { boundingBox, distance, type Point, type Ring, segmentDistance2 } from "@oxturn/geometry";
 
+/** More than any grid has rows. */
+const ROWS = 1 << 20;
+
 /**
  * Whether a closed curve nowhere comes nearer to itself than `apart` mm, neighbours along it (within two turns'
- * length) excepted. For outlines that were mended; others keep clear by construction.
+ * length) excepted. Lanes keep their distance by construction; where walls are jagged and steps had to be
+ * straightened, only measuring tells.
  */
 export function keepsClear(ring: Ring, apart: number): boolean {
 	const n = ring.length;
@@ -14,7 +18,7 @@ export function keepsClear(ring: Ring, apart: number): boolean {
 		positions.push(total);
 		total += distance(ring[i]!, ring[(i + 1) % n]!);
 	}
-	const grid = new Map<string, number[]>();
+	const grid = new Map<number, number[]>();
 	const skip = Math.PI * apart * 1.2;
 	const at = (i: number): Point => ring[i % n]!;
 	for (let i = 0; i < n; i++) {
@@ -26,7 +30,7 @@ export function keepsClear(ring: Ring, apart: number): boolean {
 		const y1 = Math.floor((Math.max(a[1], b[1]) + apart - minY) / cell);
 		for (let x = x0; x <= x1; x++)
 			for (let y = y0; y <= y1; y++) {
-				const key = `${x},${y}`;
+				const key = x * ROWS + y;
 				const list = grid.get(key) ?? [];
 				for (const j of list) {
 					const endOfJ = positions[j]! + distance(at(j), at(j + 1));

@@ -63,23 +63,15 @@ function dropJogs(ring: readonly Point[], limit: number): Point[] {
 	return points;
 }
 
-/** A rounded outline, and whether steps had to be straightened, so that it may no longer keep clear of itself. */
-export interface RoundedOutline {
-	readonly ring: Ring;
-	readonly mended: boolean;
-}
-
 /**
  * Rounds an outline so that a pipe can follow it; jogs and steps too short for the pipe are straightened first.
  * Undefined when no outline of any size is left.
  */
-export function roundOutline(outline: Ring, options: RoundOutlineOptions): RoundedOutline | undefined {
-	const tidy = tidyRing(outline);
-	let ring = dropJogs(tidy, options.minRadius * JOG);
-	const dropped = ring.length < tidy.length;
+export function roundOutline(outline: Ring, options: RoundOutlineOptions): Ring | undefined {
+	let ring = dropJogs(tidyRing(outline), options.minRadius * JOG);
 	for (let k = 0; k < MAX_MENDS && ring.length >= 3; k++) {
 		const result = fillet(ring, options);
-		if ("ring" in result) return { ring: result.ring, mended: dropped || k > 0 };
+		if ("ring" in result) return result.ring;
 		ring = tidyRing(mend(ring, result.conflict));
 	}
 	return undefined;

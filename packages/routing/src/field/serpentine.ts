@@ -23,8 +23,6 @@ export interface Field {
 	readonly ring: Ring;
 	/** Share of the lanes that the pipe reaches. */
 	readonly reached: number;
-	/** Whether the construction alone keeps the pipe clear of itself; else it has to be measured. */
-	readonly clear: boolean;
 }
 
 const turned = (region: Region, angle: number): Region => {
@@ -58,8 +56,7 @@ export function serpentine(options: SerpentineOptions): Field | undefined {
 	const cos = Math.cos(direction);
 	const sin = Math.sin(direction);
 	return {
-		ring: rounded.ring.map((p) => rotate(p, cos, sin)),
+		ring: rounded.map((p) => rotate(p, cos, sin)),
 		reached: tree.reached,
-		clear: !rounded.mended && swells === 0,
 	};
 }

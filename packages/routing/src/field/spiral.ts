@@ -286,7 +286,7 @@ export function spiral(options: SpiralOptions): Field | undefined {
 		const tree = coil(contour, pitch, options.gate, options, 0);
 		const rounded =
 			tree && roundOutline(tree.outer, { minRadius: minBendRadius, radius: Math.max(minBendRadius, pitch / 2) });
-		if (rounded && keepsClear(rounded.ring, options.apart)) return { ring: rounded.ring, reached, clear: true };
+		if (rounded && keepsClear(rounded, options.apart)) return { ring: rounded, reached };
 	}
 	return undefined;
 }

@@ -53,18 +53,32 @@ function entriesOf(floor: Region, cells: readonly Region[], manifold: Point): [E
 	return cells.map((cell) => [entry(cell, 1), entry(cell, -1)]);
 }
 
+/** Zones going left, the farthest first, then zones going right, the nearest first. */
+function inOrder(assigned: readonly Assignment[]): Assignment[] {
+	const left = assigned.filter((a) => a.entry.way === -1).sort((a, b) => b.entry.along - a.entry.along);
+	const right = assigned.filter((a) => a.entry.way === 1).sort((a, b) => a.entry.along - b.entry.along);
+	return [...left, ...right];
+}
+
 /**
  * Zones in the order of their ports, from the leftmost as the pipes leave the wall to the rightmost: tails that go
- * the same way pass the nearer zones in front of the wall, so the farthest zone hangs outermost. Undefined when a
- * zone does not reach the wall.
+ * the same way pass the nearer zones in front of the wall, so the farthest zone hangs outermost. The order with the
+ * shortest tails comes first, then those in which the farthest zone of one side is reached from the other. Empty
+ * when a zone does not reach the wall.
  */
-export function orderZones(floor: Region, cells: readonly Region[], manifold: Point): Assignment[] | undefined {
+export function zoneOrders(floor: Region, cells: readonly Region[], manifold: Point): Assignment[][] {
+	const entries = entriesOf(floor, cells, manifold);
 	const assigned: Assignment[] = [];
-	for (const [cell, [right, left]] of entriesOf(floor, cells, manifold).entries()) {
-		if (!right || !left) return undefined;
+	for (const [cell, [right, left]] of entries.entries()) {
+		if (!right || !left) return [];
 		assigned.push({ cell, entry: right.along <= left.along ? right : left });
 	}
-	const goingLeft = assigned.filter((a) => a.entry.way === -1).sort((a, b) => b.entry.along - a.entry.along);
-	const goingRight = assigned.filter((a) => a.entry.way === 1).sort((a, b) => a.entry.along - b.entry.along);
-	return [...goingLeft, ...goingRight];
+	const shortest = inOrder(assigned);
+	const orders = [shortest];
+	for (const moved of [shortest[0], shortest.at(-1)]) {
+		const other = moved && entries[moved.cell]![moved.entry.way === 1 ? 1 : 0];
+		if (!moved || !other || cells.length < 2) continue;
+		orders.push(inOrder(assigned.map((a) => (a === moved ? { cell: a.cell, entry: other } : a))));
+	}
+	return orders;
 }

@@ -1,6 +1,6 @@
 import { type Point, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "../field/wallDirections.ts";
-import { orderZones } from "./entries.ts";
+import { zoneOrders } from "./entries.ts";
 import { cutIntoBands } from "./partition.ts";
 
 /** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
@@ -61,7 +61,7 @@ const OVER_LIMIT = 200;
 
 /** What a division costs at a guess: its tails, loops over the limit, and slivers. Infinite where a zone has no wall. */
 function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
-	const order = orderZones(options.floor, cells, options.manifold);
+	const [order] = zoneOrders(options.floor, cells, options.manifold);
 	if (!order) return Infinity;
 	const tails = order.reduce((sum, { entry }) => sum + entry.along, 0);
 	const over = order.map(({ cell, entry }) =>
