@@ -25,7 +25,8 @@ const positive = (angle: number): number => {
 	return FULL - turn < 1e-9 ? 0 : turn;
 };
 
-interface Plan {
+/** The parts of such a way: the senses of its arcs (1 is anticlockwise), their angles in radians and the straight in mm. */
+export interface CurvePlan {
 	readonly firstSense: 1 | -1;
 	readonly lastSense: 1 | -1;
 	readonly first: number;
@@ -40,7 +41,7 @@ const centreOf = (pose: Pose, radius: number, sense: 1 | -1): Point => [
 	pose.at[1] + sense * radius * Math.cos(pose.heading),
 ];
 
-function plan(from: Pose, to: Pose, radius: number, firstSense: 1 | -1, lastSense: 1 | -1): Plan | undefined {
+function plan(from: Pose, to: Pose, radius: number, firstSense: 1 | -1, lastSense: 1 | -1): CurvePlan | undefined {
 	const a = centreOf(from, radius, firstSense);
 	const b = centreOf(to, radius, lastSense);
 	const apart = distance(a, b);
@@ -63,35 +64,61 @@ function plan(from: Pose, to: Pose, radius: number, firstSense: 1 | -1, lastSens
 	};
 }
 
-const lengthOf = (p: Plan, radius: number): number => radius * (p.first + p.last) + p.straight;
+/** A way from one pose to another by an arc, a straight and an arc, not yet flattened. */
+export interface Curve {
+	readonly from: Pose;
+	readonly to: Pose;
+	/** Of both arcs, mm. */
+	readonly radius: number;
+	readonly plan: CurvePlan;
+	/** mm */
+	readonly length: number;
+	/** Radians turned in all, whichever way. */
+	readonly turning: number;
+}
+
+const SENSES = [1, -1] as const;
+
+/** The ways from one pose to another by an arc, a straight and an arc of `radius` mm, up to four, the shortest first. */
+export function curvesBetween(from: Pose, to: Pose, radius: number): Curve[] {
+	const curves: Curve[] = [];
+	for (const firstSense of SENSES)
+		for (const lastSense of SENSES) {
+			const p = plan(from, to, radius, firstSense, lastSense);
+			if (!p) continue;
+			const turning = p.first + p.last;
+			curves.push({ from, to, radius, plan: p, length: radius * turning + p.straight, turning });
+		}
+	return curves.sort((a, b) => a.length - b.length);
+}
+
+/** Points of a curve, its two tangent points among them, no chord farther than `tolerance` mm from its arc. */
+export function flattenCurve({ from, to, radius, plan: p }: Curve, tolerance = 0.4): Point[] {
+	const points: Point[] = [from.at];
+	if (p.first > 1e-6) {
+		const c = centreOf(from, radius, p.firstSense);
+		const start = from.heading - (p.firstSense * Math.PI) / 2;
+		points.push(...arcPoints(c, radius, start, p.firstSense * p.first, tolerance).slice(1));
+	}
+	if (p.last > 1e-6) {
+		const c = centreOf(to, radius, p.lastSense);
+		const end = to.heading - (p.lastSense * Math.PI) / 2;
+		const arc = arcPoints(c, radius, end - p.lastSense * p.last, p.lastSense * p.last, tolerance);
+		if (p.straight > 1e-6) points.push(arc[0]!);
+		points.push(...arc.slice(1, -1));
+	}
+	points.push(to.at);
+	return points;
+}
 
 /**
  * The ways from one pose to another by an arc, a straight and an arc, each arc of exactly `radius` mm: up to four,
  * the shortest first (Dubins 1957, without his three-arc paths). Arcs are flattened to `tolerance` mm.
  */
 export function curvedPaths(from: Pose, to: Pose, radius: number, tolerance = 0.4): CurvedPath[] {
-	const plans: Plan[] = [];
-	for (const firstSense of [1, -1] as const)
-		for (const lastSense of [1, -1] as const) {
-			const p = plan(from, to, radius, firstSense, lastSense);
-			if (p) plans.push(p);
-		}
-	plans.sort((a, b) => lengthOf(a, radius) - lengthOf(b, radius));
-	return plans.map((p) => {
-		const points: Point[] = [from.at];
-		if (p.first > 1e-6) {
-			const c = centreOf(from, radius, p.firstSense);
-			const start = from.heading - (p.firstSense * Math.PI) / 2;
-			points.push(...arcPoints(c, radius, start, p.firstSense * p.first, tolerance).slice(1));
-		}
-		if (p.last > 1e-6) {
-			const c = centreOf(to, radius, p.lastSense);
-			const end = to.heading - (p.lastSense * Math.PI) / 2;
-			const arc = arcPoints(c, radius, end - p.lastSense * p.last, p.lastSense * p.last, tolerance);
-			if (p.straight > 1e-6) points.push(arc[0]!);
-			points.push(...arc.slice(1, -1));
-		}
-		points.push(to.at);
-		return { points, length: lengthOf(p, radius), turning: p.first + p.last };
-	});
+	return curvesBetween(from, to, radius).map((curve) => ({
+		points: flattenCurve(curve, tolerance),
+		length: curve.length,
+		turning: curve.turning,
+	}));
 }

@@ -1,5 +1,13 @@
 export { difference, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
-export { type CurvedPath, curvedPaths, type Pose } from "./dubins.ts";
+export {
+	type Curve,
+	type CurvedPath,
+	type CurvePlan,
+	curvedPaths,
+	curvesBetween,
+	flattenCurve,
+	type Pose,
+} from "./dubins.ts";
 export { arcPoints, type FilletOptions, type FilletResult, fillet } from "./fillet.ts";
 export {
 	boundingBox,

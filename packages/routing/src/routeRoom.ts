@@ -41,6 +41,8 @@ const EVEN = 0.08;
 const EXTRA_LOOPS = 2;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
+/** A layout this good needs no rival. */
+const EXCELLENT = 3.5;
 
 interface Attempt extends RoutedZones {
 	readonly cost: number;
@@ -129,9 +131,13 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	};
 	for (let count = least; count <= enough + EXTRA_LOOPS && !finished(); count++) {
 		const longest = system.maxLoopLength * 1000;
-		const tried = zonePlans({ floor, count, manifold: options.manifold.position, spacing: room.spacing, longest })
-			.slice(0, MAX_PLANS)
-			.map((plan) => ({ plan, attempt: tryPlan(plan, count, room.spacing) }));
+		const plans = zonePlans({ floor, count, manifold: options.manifold.position, spacing: room.spacing, longest });
+		const tried: { plan: ZonePlan; attempt: Attempt | undefined }[] = [];
+		for (const plan of plans.slice(0, MAX_PLANS)) {
+			const attempt = tryPlan(plan, count, room.spacing);
+			tried.push({ plan, attempt });
+			if (attempt && attempt.cost < EXCELLENT) break;
+		}
 		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
 		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);
 		const closest = close.sort((a, b) => a.attempt!.cost - b.attempt!.cost)[0];

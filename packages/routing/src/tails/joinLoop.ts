@@ -1,7 +1,8 @@
 import {
-	type CurvedPath,
-	curvedPaths,
+	type Curve,
+	curvesBetween,
 	distance,
+	flattenCurve,
 	type Path,
 	type Point,
 	type Pose,
@@ -83,8 +84,13 @@ function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: n
 interface Lead {
 	readonly opening: Opening;
 	readonly end: TailEnd;
-	readonly way: CurvedPath;
+	readonly curve: Curve;
 	readonly cost: number;
+}
+
+/** A lead that keeps clear of everything already placed. */
+interface GoodLead extends Lead {
+	readonly points: Path;
 }
 
 const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
@@ -112,30 +118,31 @@ function leadsTo(
 	reverse: boolean,
 	longest: number,
 	options: JoinLoopOptions,
-): Lead[] {
+): GoodLead[] {
 	const { rules, ring } = options;
 	const skip = Math.PI * rules.minBendRadius + 60;
 	const leads: Lead[] = [];
 	for (const end of ends)
 		for (const opening of openings) {
 			const target = reverse ? back(opening.pose) : opening.pose;
-			for (const way of curvedPaths(end.pose, target, rules.minBendRadius).slice(0, 2)) {
-				if (way.turning > MAX_TURNING) continue;
+			for (const curve of curvesBetween(end.pose, target, rules.minBendRadius).slice(0, 2)) {
+				if (curve.turning > MAX_TURNING) continue;
 				leads.push({
 					opening,
 					end,
-					way,
-					cost: way.length + way.turning * 1.2 * rules.minBendRadius + pathLength(end.path),
+					curve,
+					cost: curve.length + curve.turning * 1.2 * rules.minBendRadius + pathLength(end.path),
 				});
 			}
 		}
 	leads.sort((a, b) => a.cost - b.cost);
-	const good: Lead[] = [];
+	const good: GoodLead[] = [];
 	for (const lead of leads) {
 		if (good.length >= MAX_LEADS) break;
-		const { points } = lead.way;
+		const points = flattenCurve(lead.curve);
 		if (!staysOnFloor(points, rules) || !clearOfPipes(points, options.others, rules)) continue;
-		if (clearOfPipes(points, [certainPart(ring, lead.opening, reverse, skip, longest)], rules)) good.push(lead);
+		if (clearOfPipes(points, [certainPart(ring, lead.opening, reverse, skip, longest)], rules))
+			good.push({ ...lead, points });
 	}
 	return good;
 }
@@ -153,10 +160,10 @@ function keptPart(ring: Ring, from: Opening, to: Opening): Point[] {
 }
 
 /** Whether two leads keep clear of each other and of each other's tails. */
-function apart(right: Lead, left: Lead, rules: ClearanceRules): boolean {
+function apart(right: GoodLead, left: GoodLead, rules: ClearanceRules): boolean {
 	return (
-		clearOfPipes(right.way.points, [left.way.points, left.end.path], rules) &&
-		clearOfPipes(left.way.points, [right.end.path], rules)
+		clearOfPipes(right.points, [left.points, left.end.path], rules) &&
+		clearOfPipes(left.points, [right.end.path], rules)
 	);
 }
 
@@ -169,7 +176,7 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const longest = Math.max(6 * spacing, 8 * rules.minBendRadius);
 	const rights = leadsTo(options.right, openings, false, longest, options);
 	const lefts = leadsTo(options.left, openings, true, longest, options);
-	const pairs: { right: Lead; left: Lead; removed: number; cost: number }[] = [];
+	const pairs: { right: GoodLead; left: GoodLead; removed: number; cost: number }[] = [];
 	for (const right of rights)
 		for (const left of lefts) {
 			const removed = (right.opening.position - left.opening.position + total) % total;
@@ -189,14 +196,14 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 		const kept = keptPart(ring, right.opening, left.opening);
 		const path = [
 			...right.end.path.slice(0, -1),
-			...right.way.points,
+			...right.points,
 			...kept.slice(1, -1),
-			...[...left.way.points].reverse(),
+			...[...left.points].reverse(),
 			...[...left.end.path].reverse().slice(1),
 		];
 		const length = pathLength(path);
-		const head = pathLength(right.end.path) + right.way.length + 1;
-		const tail = length - pathLength(left.end.path) - left.way.length - 1;
+		const head = pathLength(right.end.path) + right.curve.length + 1;
+		const tail = length - pathLength(left.end.path) - left.curve.length - 1;
 		if (clearOfItself(path, head, tail, rules)) return { path, removed };
 	}
 	return undefined;

@@ -1,4 +1,13 @@
-import { add, curvedPaths, type Path, type Point, type Pose, scale } from "@oxturn/geometry";
+import {
+	add,
+	type Curve,
+	curvesBetween,
+	flattenCurve,
+	type Path,
+	type Point,
+	type Pose,
+	scale,
+} from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import type { TailEnd } from "./joinLoop.ts";
 import { ahead, poseAt, positionOf, stretch, type Track, type Way } from "./tracks.ts";
@@ -29,7 +38,7 @@ const LATER_STEP = 160;
 const LATER_REACH = 3200;
 
 interface Ramp {
-	readonly points: Path;
+	readonly curve: Curve;
 	readonly from: number;
 	readonly cost: number;
 }
@@ -44,9 +53,9 @@ function ramps(options: LayTailOptions, foot: number): Ramp[] {
 	for (const along of places) {
 		const pose = poseAt(track, foot + way * along, way);
 		if (!pose.straight) continue;
-		for (const path of curvedPaths(port, pose, rules.minBendRadius).slice(0, 2)) {
-			if (path.turning > 1.2 * Math.PI) continue;
-			found.push({ points: path.points, from: along, cost: path.length + path.turning * rules.minBendRadius });
+		for (const curve of curvesBetween(port, pose, rules.minBendRadius).slice(0, 2)) {
+			if (curve.turning > 1.2 * Math.PI) continue;
+			found.push({ curve, from: along, cost: curve.length + curve.turning * rules.minBendRadius });
 		}
 	}
 	return found.sort((a, b) => a.cost - b.cost);
@@ -61,10 +70,11 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 	const reach = entry > track.length * 0.75 ? 0 : entry;
 	for (const ramp of ramps(options, foot)) {
 		if (ramp.from > reach + AFTER_ENTRY) continue;
-		if (!staysOnFloor(ramp.points, rules) || !clearOfPipes(ramp.points, options.others, rules)) continue;
+		const points = flattenCurve(ramp.curve);
+		if (!staysOnFloor(points, rules) || !clearOfPipes(points, options.others, rules)) continue;
 		const pathTo = (length: number): Path => {
 			const run = length - ramp.from;
-			return run < 1 ? ramp.points : [...ramp.points.slice(0, -1), ...stretch(track, foot + way * ramp.from, run, way)];
+			return run < 1 ? points : [...points.slice(0, -1), ...stretch(track, foot + way * ramp.from, run, way)];
 		};
 		const whole = pathTo(Math.max(reach, ramp.from));
 		if (!clearOfPipes(whole, options.others, rules)) continue;
