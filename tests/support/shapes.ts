@@ -69,12 +69,19 @@ export const orthogonalRing = (smallest: number): fc.Arbitrary<Ring> =>
 			return ring;
 		});
 
+interface Vertex {
+	/** Turning at the vertex, rad, either sense. */
+	readonly turn: number;
+	/** What a curve of the smallest radius may turn there, rad. */
+	readonly allowed: number;
+}
+
 /**
- * How much tighter than `radius` mm a flattened curve turns anywhere, as a factor: 1 is exactly that radius, 2 half of
- * it. A chord of a circle of radius r turns by asin(chord / 2r) at either end, and no chord within `tolerance` mm of
- * its arc is longer than 2 sqrt(tolerance (2r - tolerance)); longer sides are straights that lead into the bend.
+ * What a flattened curve turns at each vertex, and what it may. A chord of a circle of radius r turns by
+ * asin(chord / 2r) at either end, and no chord within `tolerance` mm of its arc is longer than
+ * 2 sqrt(tolerance (2r - tolerance)); longer sides are straights that lead into the bend.
  */
-export function tightness(path: readonly Point[], radius: number, tolerance: number, isClosed: boolean): number {
+function verticesOf(path: readonly Point[], radius: number, tolerance: number, isClosed: boolean): Vertex[] {
 	const longest = 2 * Math.sqrt(tolerance * (2 * radius - tolerance));
 	const half = (length: number): number => Math.asin(Math.min(1, Math.min(length, longest) / (2 * radius)));
 	// Where one arc ends and the next begins a point may come twice, and twice the same place has no direction.
@@ -82,28 +89,33 @@ export function tightness(path: readonly Point[], radius: number, tolerance: num
 		const previous = i > 0 || isClosed ? path.at(i - 1)! : undefined;
 		return !previous || Math.hypot(x - previous[0], y - previous[1]) > 0.01;
 	});
-	let worst = 0;
+	const vertices: Vertex[] = [];
 	for (let i = isClosed ? 0 : 1; i < apart.length - (isClosed ? 0 : 1); i++) {
 		const [ax, ay] = apart.at(i - 1)!;
 		const [bx, by] = apart[i]!;
 		const [cx, cy] = apart[(i + 1) % apart.length]!;
-		const ux = bx - ax;
-		const uy = by - ay;
-		const vx = cx - bx;
-		const vy = cy - by;
-		const turn = Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
-		worst = Math.max(worst, turn / (half(Math.hypot(ux, uy)) + half(Math.hypot(vx, vy))));
+		const [ux, uy, vx, vy] = [bx - ax, by - ay, cx - bx, cy - by];
+		vertices.push({
+			turn: Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)),
+			allowed: half(Math.hypot(ux, uy)) + half(Math.hypot(vx, vy)),
+		});
 	}
-	return worst;
+	return vertices;
 }
 
-/** Sum of all turning of a path, rad, either sense. */
-export function turningOf(path: readonly Point[]): number {
-	let sum = 0;
-	for (let i = 1; i + 1 < path.length; i++) {
-		const into = Math.atan2(path[i]![1] - path[i - 1]![1], path[i]![0] - path[i - 1]![0]);
-		const out = Math.atan2(path[i + 1]![1] - path[i]![1], path[i + 1]![0] - path[i]![0]);
-		sum += Math.abs(Math.atan2(Math.sin(out - into), Math.cos(out - into)));
+/** How much tighter than `radius` mm a flattened curve turns anywhere, as a factor: 1 is that radius, 2 half of it. */
+export const tightness = (path: readonly Point[], radius: number, tolerance: number, isClosed: boolean): number =>
+	verticesOf(path, radius, tolerance, isClosed).reduce(
+		(worst, { turn, allowed }) => Math.max(worst, turn / allowed),
+		0,
+	);
+
+/** The most that any stretch of a flattened curve turns beyond what a bend of `radius` mm could, rad. */
+export function surplusTurning(path: readonly Point[], radius: number, tolerance: number): number {
+	let [surplus, worst] = [0, 0];
+	for (const { turn, allowed } of verticesOf(path, radius, tolerance, false)) {
+		surplus = Math.max(0, surplus + turn - 1.002 * allowed);
+		worst = Math.max(worst, surplus);
 	}
-	return sum;
+	return worst;
 }

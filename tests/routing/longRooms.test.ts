@@ -1,0 +1,40 @@
+import { routeFloor } from "@oxturn/routing";
+import { describe, expect, it } from "vitest";
+import { faultsOf } from "../support/checkLayout.ts";
+import { type SingleRoom, singleRoom } from "../support/floors.ts";
+import { rectangle } from "../support/shapes.ts";
+
+describe("a room that one loop cannot serve", () => {
+	// Least number of loops: area / spacing / maxLoopLength, rounded up (common practice, no source).
+	it.each<[string, SingleRoom, number]>([
+		["12 x 4 m at 200 mm: 240 m", { outer: rectangle(0, 0, 12_000, 4000), along: 0.3 }, 3],
+		["9 x 5 m at 150 mm: 300 m", { outer: rectangle(0, 0, 9000, 5000), spacing: 150 }, 3],
+		["15 x 3 m at 200 mm from its short wall: 225 m", { outer: rectangle(0, 0, 15_000, 3000), wall: 1 }, 3],
+	])("is split into the fewest zones, even in length: %s", (_, made, loops) => {
+		const floor = singleRoom(made);
+		const layout = routeFloor(floor, { pattern: "serpentine" });
+		const lengths = layout.features.map(({ properties }) => properties.length);
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(lengths).toHaveLength(loops);
+		expect(Math.max(...lengths)).toBeLessThanOrEqual(floor.system.maxLoopLength);
+		expect(Math.max(...lengths) / Math.min(...lengths)).toBeLessThan(1.15);
+	});
+
+	it("takes more loops as the limit falls", () => {
+		const loopsAt = (maxLoopLength: number): number =>
+			routeFloor(singleRoom({ outer: rectangle(0, 0, 6000, 4000), maxLoopLength })).features.length;
+		expect([130, 80, 50].map(loopsAt)).toEqual([1, 2, 3]);
+	});
+
+	it("numbers its ports from the left as seen from the room, flow and return half a pitch apart", () => {
+		const floor = singleRoom({ outer: rectangle(0, 0, 9000, 5000), spacing: 150 });
+		const { features } = routeFloor(floor, { pattern: "serpentine" });
+		// The manifold hangs on the lower wall: who looks at it from the room has +x on the left.
+		const flow = features
+			.toSorted((a, b) => a.properties.port - b.properties.port)
+			.map(({ geometry }) => geometry.coordinates[0]![0]);
+		expect(flow).toEqual(flow.toSorted((a, b) => b - a));
+		for (const { geometry } of features)
+			expect(Math.abs(geometry.coordinates[0]![0] - geometry.coordinates.at(-1)![0])).toBeCloseTo(25, 1);
+	});
+});

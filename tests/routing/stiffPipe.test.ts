@@ -1,0 +1,54 @@
+import { routeFloor } from "@oxturn/routing";
+import { describe, expect, it } from "vitest";
+import { faultsOf } from "../support/checkLayout.ts";
+import { singleRoom } from "../support/floors.ts";
+import { rectangle, surplusTurning } from "../support/shapes.ts";
+
+describe("a pipe too stiff to turn within the spacing", () => {
+	it.each([
+		[150, 90],
+		[200, 140],
+		[100, 80],
+	])("swells at its half turns: %i mm apart, never tighter than %i mm", (spacing, minBendRadius) => {
+		for (const pattern of ["serpentine", "spiral"] as const) {
+			const floor = singleRoom({ outer: rectangle(0, 0, 4500, 3000), spacing, minBendRadius, maxLoopLength: 140 });
+			const layout = routeFloor(floor, { pattern });
+			expect(layout.features.length).toBeGreaterThan(0);
+			expect(layout.notices).toEqual([]);
+			expect(faultsOf(floor, layout)).toEqual([]);
+			for (const { geometry } of layout.features)
+				expect(surplusTurning(geometry.coordinates, minBendRadius, 0.5)).toBeLessThan(0.12);
+		}
+	});
+
+	it("has tighter bends when it is less stiff: the radius asked for is what limits them", () => {
+		const room = { outer: rectangle(0, 0, 4500, 3000), spacing: 150 };
+		const [loop] = routeFloor(singleRoom({ ...room, minBendRadius: 62 })).features;
+		expect(surplusTurning(loop!.geometry.coordinates, 90, 0.5)).toBeGreaterThan(0.12);
+	});
+});
+
+describe("a room too small for the pipe", () => {
+	it.each([
+		["a cupboard narrower than the pipe can turn in", rectangle(0, 0, 900, 300), 80],
+		["a small room and a very stiff pipe", rectangle(0, 0, 1200, 1200), 700],
+	])("has no loop, and a notice that says why: %s", (_, outer, minBendRadius) => {
+		const layout = routeFloor(singleRoom({ outer, minBendRadius }));
+		expect(layout.features).toEqual([]);
+		expect(layout.notices).toMatchObject([{ code: "ROOM_UNSERVED", subject: "room" }]);
+		expect(layout.notices[0]!.message).toContain("no pipe at 200 mm spacing fits");
+	});
+
+	it("has a notice of its own when no manifold hangs in it or keep-outs cover it", () => {
+		const floor = singleRoom({ outer: rectangle(0, 0, 3000, 3000) });
+		expect(routeFloor({ ...floor, manifolds: [] }).notices).toMatchObject([{ code: "ROOM_UNSERVED" }]);
+		const covered = singleRoom({ outer: rectangle(0, 0, 3000, 3000), keepouts: [rectangle(-10, -10, 3010, 3010)] });
+		expect(routeFloor(covered).notices).toMatchObject([{ code: "ROOM_UNSERVED" }]);
+	});
+
+	it("is left alone when it is not heated", () => {
+		const floor = singleRoom({ outer: rectangle(0, 0, 3000, 3000) });
+		const cold = { ...floor, rooms: floor.rooms.map((room) => ({ ...room, heated: false })) };
+		expect(routeFloor(cold)).toMatchObject({ features: [], notices: [] });
+	});
+});
