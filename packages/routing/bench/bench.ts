@@ -1,0 +1,143 @@
+import { cpus } from "node:os";
+import type { Layout } from "@oxturn/floor";
+import type { Ring } from "@oxturn/geometry";
+import { RouteError, routeFloor } from "@oxturn/routing";
+import ClipperLib from "clipper-lib";
+import workspace from "../../../package.json";
+import { floorOf, rectangleOf, rooms, SPACING } from "./rooms.ts";
+
+/*
+ * How long routing takes: against the least work that a spiral can be made with, and against the length of the pipe.
+ * Times are medians of rounds in which all contenders take turns, so that whatever else the machine does hits all.
+ */
+
+const WARM_UP = 2;
+const ROUNDS = 7;
+/** The whole bench, ms. */
+const TIME_CAP = 115_000;
+/** Floors of the second part, m2. */
+const SIZES = [20, 40, 80, 160, 320, 640, 1280, 2000];
+/** Floors that are routed sooner than this are routed three times, ms. */
+const SHORT = 2000;
+const GOALS = { serpentine: 8, spiral: 8, auto: 40, growth: 1.15 } as const;
+
+const started = performance.now();
+
+const median = (values: readonly number[]): number => values.toSorted((a, b) => a - b)[values.length >> 1]!;
+
+const print = (cells: readonly (string | number)[], widths: readonly number[]): void =>
+	console.log(
+		cells.map((cell, i) => (i === 0 ? String(cell).padEnd(widths[i]!) : String(cell).padStart(widths[i]!))).join(" "),
+	);
+
+/** All nested inward contours at the spacing, from the edge distance until nothing is left, by clipper-lib alone. */
+function nestedContours(outer: Ring): number {
+	const grid = 1000; // 1 um steps
+	const path = outer.map(([x, y]) => ({ X: Math.round(x * grid), Y: Math.round(y * grid) }));
+	for (let count = 0; ; count++) {
+		const offsetter = new ClipperLib.ClipperOffset(2, 0.25 * grid);
+		offsetter.AddPath(path, ClipperLib.JoinType.jtMiter, ClipperLib.EndType.etClosedPolygon);
+		const contours: { X: number; Y: number }[][] = [];
+		offsetter.Execute(contours, -(SPACING / 2 + count * SPACING) * grid);
+		if (contours.length === 0) return count;
+	}
+}
+
+const pipeOf = (layout: Layout): number => layout.features.reduce((sum, { properties }) => sum + properties.length, 0);
+
+const checksum = (layout: Layout): string =>
+	`${layout.features.length} x ${pipeOf(layout).toFixed(2)} m${layout.notices.length > 0 ? ` ${layout.notices.map(({ code }) => code).join(",")}` : ""}`;
+
+function timed<Result>(work: () => Result): { ms: number; result: Result } {
+	const start = performance.now();
+	const result = work();
+	return { ms: performance.now() - start, result };
+}
+
+/** A synchronous run lets no timer fire, so this signal looks at the clock itself. */
+function signalAt(deadline: number): AbortSignal {
+	return Object.defineProperty(new AbortController().signal, "aborted", { get: () => performance.now() > deadline });
+}
+
+function againstContours(): void {
+	const patterns = ["serpentine", "spiral", "auto"] as const;
+	const widths = [12, 10, 11, 9, 9, 7, 7, 7];
+	console.log(`\nRooms of 20 m2 at ${SPACING} mm: median ms of ${ROUNDS} rounds, and times the contours' work`);
+	print(["room", "contours", ...patterns, "b/a", "c/a", "d/a"], widths);
+	print(["goal", "", "", "", "", GOALS.serpentine, GOALS.spiral, GOALS.auto], widths);
+	const sums: string[] = [];
+	for (const { name, outer } of rooms) {
+		const contenders: (() => unknown)[] = [
+			() => nestedContours(outer),
+			...patterns.map((pattern) => () => routeFloor(floorOf(outer, pattern))),
+		];
+		const times: number[][] = contenders.map(() => []);
+		for (let round = -WARM_UP; round < ROUNDS; round++)
+			for (const [i, work] of contenders.entries()) {
+				const { ms } = timed(work);
+				if (round >= 0) times[i]!.push(ms);
+			}
+		const [contours, ...routed] = times.map(median) as [number, ...number[]];
+		print(
+			[
+				name,
+				contours.toFixed(2),
+				...routed.map((ms) => ms.toFixed(1)),
+				...routed.map((ms) => (ms / contours).toFixed(0)),
+			],
+			widths,
+		);
+		const layouts = patterns.map((pattern) => `${pattern} ${checksum(routeFloor(floorOf(outer, pattern)))}`);
+		sums.push(`  ${name}: ${nestedContours(outer)} contours, ${layouts.join(", ")}`);
+	}
+	console.log(`checksums\n${sums.join("\n")}`);
+}
+
+/** Slope of the line of least squares through the logarithms. */
+function exponentOf(points: readonly { readonly pipe: number; readonly ms: number }[]): number {
+	const logs = points.map(({ pipe, ms }) => [Math.log(pipe), Math.log(ms)] as const);
+	const mean = (k: 0 | 1): number => logs.reduce((sum, log) => sum + log[k], 0) / logs.length;
+	const [mx, my] = [mean(0), mean(1)];
+	const across = logs.reduce((sum, [x, y]) => sum + (x - mx) * (y - my), 0);
+	return across / logs.reduce((sum, [x]) => sum + (x - mx) ** 2, 0);
+}
+
+function againstLength(): void {
+	const widths = [8, 10, 10, 10];
+	console.log("\nRectangles 5 : 4, auto, loops up to 120 m");
+	print(["m2", "pipe m", "ms", "ms per m"], widths);
+	const points: { pipe: number; ms: number }[] = [];
+	const sums: string[] = [];
+	for (const size of SIZES) {
+		const floor = floorOf(rectangleOf(size), "auto");
+		const signal = signalAt(started + TIME_CAP);
+		try {
+			const first = timed(() => routeFloor(floor, { signal }));
+			const times = [first.ms];
+			while (first.ms < SHORT && times.length < 3) times.push(timed(() => routeFloor(floor, { signal })).ms);
+			const ms = median(times);
+			const pipe = pipeOf(first.result);
+			const isServed = !first.result.notices.some(({ code }) => code.startsWith("ROOM_"));
+			if (isServed) points.push({ pipe, ms });
+			print([size, pipe.toFixed(0), ms.toFixed(0), isServed ? (ms / pipe).toFixed(2) : "unserved"], widths);
+			sums.push(`${size}: ${checksum(first.result)}`);
+		} catch (error) {
+			if (!(error instanceof RouteError)) throw error;
+			console.log(`${size} m2 and more left out: ${TIME_CAP / 1000} s are over`);
+			break;
+		}
+	}
+	if (points.length > 1)
+		console.log(
+			`of the floors that are served, time grows with pipe length to the power ${exponentOf(points).toFixed(2)}, goal ${GOALS.growth}`,
+		);
+	console.log(`checksums\n  ${sums.join("\n  ")}`);
+}
+
+console.log(`${cpus()[0]?.model ?? "unknown processor"}, ${cpus().length} cores`);
+console.log(
+	`Node ${process.version}, ${workspace.name} ${workspace.version}, clipper-lib ${workspace.dependencies["clipper-lib"]}`,
+);
+againstContours();
+againstLength();
+console.log(`\n${((performance.now() - started) / 1000).toFixed(0)} s in all`);
