@@ -122,7 +122,8 @@ function leadsTo(
 	const { rules, ring } = options;
 	const skip = Math.PI * rules.minBendRadius + 60;
 	const leads: Lead[] = [];
-	for (const end of ends)
+	for (const end of ends) {
+		const laid = pathLength(end.path);
 		for (const opening of openings) {
 			const target = reverse ? back(opening.pose) : opening.pose;
 			for (const curve of curvesBetween(end.pose, target, rules.minBendRadius).slice(0, 2)) {
@@ -131,10 +132,11 @@ function leadsTo(
 					opening,
 					end,
 					curve,
-					cost: curve.length + curve.turning * 1.2 * rules.minBendRadius + pathLength(end.path),
+					cost: curve.length + curve.turning * 1.2 * rules.minBendRadius + laid,
 				});
 			}
 		}
+	}
 	leads.sort((a, b) => a.cost - b.cost);
 	const good: GoodLead[] = [];
 	for (const lead of leads) {
