@@ -25,6 +25,11 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} stays cold in part: ${zones} of its zones could not be reached. Try another place for the manifold or a longer loop limit.`,
 	}),
+	coldFloor: (room: Room, share: number): Notice => ({
+		code: "ROOM_COLD_IN_PART",
+		subject: room.id,
+		message: `${called(room)} has ${(100 * share).toFixed(0)} % of its floor farther than ${room.spacing} mm from a pipe. Try a smaller spacing, the other pattern or another place for the manifold.`,
+	}),
 	cutOff: (room: Room, area: number): Notice => ({
 		code: "FLOOR_CUT_OFF",
 		subject: room.id,

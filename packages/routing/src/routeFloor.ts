@@ -18,6 +18,8 @@ import type { AuditFinding, RouteOptions } from "./types.ts";
 
 /** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */
 const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
+/** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
+const COLD = 0.03;
 /** Points nearer than this are one, mm. */
 const REPEATED = 0.005;
 /** A manifold farther than this from a room's walls does not hang in it, mm. */
@@ -113,6 +115,7 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		for (const loop of routed.loops) features.push(featureOf(loop, `L${features.length + 1}`, room, manifold));
 		if (routed.loops.length === 0) notices.push(say.unserved(room));
 		else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
+		else if (routed.cold > COLD) notices.push(say.coldFloor(room, routed.cold));
 		if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
 		const wanted = options.pattern ?? room.pattern;
 		const other = wanted === "auto" ? 0 : routed.loops.filter((loop) => loop.pattern !== wanted).length;

@@ -28,6 +28,8 @@ export interface RoutedRoom {
 	readonly missing: number;
 	/** Loops over the limit. */
 	readonly tooLong: number;
+	/** Share of the floor that stays farther than one spacing from a pipe. */
+	readonly cold: number;
 }
 
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
@@ -51,6 +53,7 @@ interface Attempt extends RoutedZones {
 	readonly tooLong: number;
 	readonly spread: number;
 	readonly broken: number;
+	readonly cold: number;
 }
 
 /*
@@ -85,7 +88,7 @@ function judgeAttempt(
 		10 * Math.max(0, spread - EVEN) +
 		(routed.tails / 1000) * 0.05 +
 		20 * (setting.spacing / setting.room.spacing - 1);
-	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread, broken };
+	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread, broken, cold: beyond100 };
 }
 
 /** Shifts area from long loops to short ones; length is nearly proportional to area. */
@@ -151,5 +154,6 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		spacing: best?.spacing ?? room.spacing,
 		missing: best?.missing ?? 1,
 		tooLong: best?.tooLong ?? 0,
+		cold: best?.cold ?? 1,
 	};
 }
