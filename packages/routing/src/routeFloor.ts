@@ -11,6 +11,7 @@ import {
 } from "@oxturn/geometry";
 import { auditLayout } from "./audit/auditLayout.ts";
 import { throwIfAborted } from "./errors.ts";
+import { type Frame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from "./frame.ts";
 import { notices as say } from "./notices.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
@@ -24,12 +25,20 @@ const COLD = 0.03;
 const REPEATED = 0.005;
 /** A manifold farther than this from a room's walls does not hang in it, mm. */
 const AT_WALL = 100;
+const AHEAD = 150;
 
 const awayFrom = (region: Region, p: Point): number =>
 	regionContains(region, p) ? 0 : nearestOnRing(region.outer, p).distance;
 
+/** Whether the pipes leave the manifold into the room; it may hang on a thin wall with a room on either side. */
+function facesInto(room: Room, { position, facing }: Manifold): boolean {
+	const angle = (facing * Math.PI) / 180;
+	return regionContains(room.region, [position[0] + AHEAD * Math.cos(angle), position[1] + AHEAD * Math.sin(angle)]);
+}
+
 function manifoldOf(floor: Floor, room: Room): Manifold | undefined {
 	return floor.manifolds
+		.filter((manifold) => facesInto(room, manifold))
 		.map((manifold) => ({ manifold, away: awayFrom(room.region, manifold.position) }))
 		.filter(({ away }) => away <= AT_WALL)
 		.sort((a, b) => a.away - b.away)[0]?.manifold;
@@ -49,8 +58,9 @@ function pieceAt(floor: Floor, room: Room, manifold: Manifold, out: Notice[]): R
 	return home?.piece;
 }
 
-function featureOf(loop: RoutedLoop, id: string, room: Room, manifold: Manifold): LoopFeature {
+function featureOf(loop: RoutedLoop, frame: Frame, id: string, room: Room, manifold: Manifold): LoopFeature {
 	const coordinates = loop.path
+		.map((p) => outOfFrame(frame, p))
 		.map(([x, y]): Point => [round(x), round(y)])
 		.filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > REPEATED);
 	return {
@@ -98,21 +108,21 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 			notices.push(manifold ? say.noFloor(room) : say.noManifold(room));
 			continue;
 		}
+		const frame = frameOf(piece, manifold);
+		const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
+		const placed = (loops: readonly RoutedLoop[], first: number): LoopFeature[] =>
+			loops.map((loop, i) => featureOf(loop, frame, `L${first + i}`, room, manifold));
 		const routed = routeRoom({
 			room,
-			floor: piece,
-			manifold,
+			floor: regionInFrame(frame, piece),
+			manifold: manifoldInFrame(frame, manifold),
 			system: floor.system,
 			pattern: options.pattern ?? room.pattern,
-			faults: (loops) =>
-				findingsAbout(
-					floor,
-					loops.map((loop, i) => featureOf(loop, `L${i}`, room, manifold)),
-				).length,
+			faults: (loops) => findingsAbout(alone, placed(loops, 1)).length,
 			pulse: () => throwIfAborted(options.signal),
 			expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 		});
-		for (const loop of routed.loops) features.push(featureOf(loop, `L${features.length + 1}`, room, manifold));
+		features.push(...placed(routed.loops, features.length + 1));
 		if (routed.loops.length === 0) notices.push(say.unserved(room));
 		else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
 		else if (routed.cold > COLD) notices.push(say.coldFloor(room, routed.cold));

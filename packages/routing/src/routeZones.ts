@@ -69,6 +69,8 @@ const COARSE = 6;
 /** A zone's rim is simplified by this much, mm: straight runs are worth more than the last millimetres of floor. */
 const SMOOTH = 3;
 const MAX_DIRECTIONS = 6;
+/** Cells of the map that fields are compared on, per spacing. */
+const MAP_DETAIL = 3;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
@@ -181,11 +183,12 @@ function zoneFloor(setting: RoomSetting, cell: Region, others: readonly Region[]
 /** Joins a field to its tails by the first of their places that serves. */
 function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: readonly Path[]): JoinedLoop | undefined {
 	const { spacing, rules } = setting;
-	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
-	for (const ends of tails.reaches) {
-		const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
-		if (joined && clearOfPipes(joined.path, others, rules)) return joined;
-	}
+	const far = Math.max(6 * spacing, 10 * rules.minBendRadius);
+	for (const ends of tails.reaches)
+		for (const reach of [far / 2, far]) {
+			const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
+			if (joined && clearOfPipes(joined.path, others, rules)) return joined;
+		}
 	return undefined;
 }
 
@@ -228,7 +231,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 		const tailLength = own.paths.reduce((sum, path) => sum + pathLength(path), 0);
 		const fields = fillField({
 			floor: zone,
-			map: mapFloor(zone, Math.max(40, spacing / 4)),
+			map: mapFloor(zone, spacing / MAP_DETAIL),
 			spacing,
 			minBendRadius,
 			pattern: setting.pattern,

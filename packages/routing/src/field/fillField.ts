@@ -1,6 +1,5 @@
 import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
-import type { Spine } from "./laneTree.ts";
 import { type Field, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
@@ -74,17 +73,16 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): void => {
 		if (field) found.push({ ...field, pattern, cost: fieldCost(field, options) });
 	};
-	const lay = (direction: number, spine: Spine): void =>
-		add("serpentine", serpentine({ ...options, direction, spine }));
 	if (options.pattern !== "spiral") {
 		const scouted = options.directions.map((direction) => {
+			const join = serpentine({ ...options, direction });
 			const before = found.length;
-			lay(direction, "combLeft");
-			return { direction, cost: found[before]?.cost ?? Infinity };
+			add("serpentine", join("combLeft"));
+			return { join, cost: found[before]?.cost ?? Infinity };
 		});
 		const best = scouted.sort((a, b) => a.cost - b.cost).slice(0, FOLLOWED);
-		for (const { direction } of best)
-			for (const spine of ["combRight", "zigzagLeft", "zigzagRight"] as const) lay(direction, spine);
+		for (const { join } of best)
+			for (const spine of ["combRight", "zigzagLeft", "zigzagRight"] as const) add("serpentine", join(spine));
 	}
 	if (options.pattern !== "serpentine")
 		for (const hand of ["arriving", "leaving"] as const) add("spiral", spiral({ ...options, hand }));

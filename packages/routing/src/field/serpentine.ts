@@ -13,7 +13,6 @@ export interface SerpentineOptions {
 	readonly minBendRadius: number;
 	/** Direction of the runs, radians from +x. */
 	readonly direction: number;
-	readonly spine: Spine;
 	/** How far a pipe may swell out of `floor` at its rim, mm. */
 	readonly rim: number;
 }
@@ -32,8 +31,11 @@ const turned = (region: Region, angle: number): Region => {
 	return { outer: turn(region.outer), holes: region.holes.map(turn) };
 };
 
-/** Parallel runs along `direction`, every second gap closed at one end; undefined when no lane fits. */
-export function serpentine(options: SerpentineOptions): Field | undefined {
+/** A way of joining lanes that have been placed; undefined when no lane fits. */
+export type Serpentine = (spine: Spine) => Field | undefined;
+
+/** Parallel runs along `direction`, every second gap closed at one end: placed once, to be joined in several ways. */
+export function serpentine(options: SerpentineOptions): Serpentine {
 	const { spacing, minBendRadius, direction } = options;
 	const scan = scanOf(options.floor.map((region) => turned(region, -direction)));
 	const minGap = Math.min(2 * minBendRadius, 0.97 * spacing);
@@ -46,17 +48,13 @@ export function serpentine(options: SerpentineOptions): Field | undefined {
 		(k % 2 === 0 ? lanes : gaps).push(
 			stripsBetween(scan, lines[k]!, lines[k + 1]!, k % 2 === 0 ? spacing : spacing * 0.75),
 		);
-	const tree = laneTree(lanes, gaps, { spacing, minRun: Math.max(spacing, 2 * minBendRadius), spine: options.spine });
-	if (!tree) return undefined;
-	const rounded = roundOutline(tree.outline, {
-		minRadius: minBendRadius,
-		radius: Math.max(minBendRadius, spacing / 2),
-	});
-	if (!rounded) return undefined;
+	const minRun = Math.max(spacing, 2 * minBendRadius);
+	const radius = Math.max(minBendRadius, spacing / 2);
 	const cos = Math.cos(direction);
 	const sin = Math.sin(direction);
-	return {
-		ring: rounded.map((p) => rotate(p, cos, sin)),
-		reached: tree.reached,
+	return (spine) => {
+		const tree = laneTree(lanes, gaps, { spacing, minRun, spine });
+		const ring = tree && roundOutline(tree.outline, { minRadius: minBendRadius, radius });
+		return ring && { ring: ring.map((p) => rotate(p, cos, sin)), reached: tree.reached };
 	};
 }

@@ -24,7 +24,8 @@ export function wallDirections(walls: readonly Ring[], most: number): number[] {
 			if (same) same.length += length;
 			else found.push({ angle, length });
 		}
-	found.sort((a, b) => b.length - a.length);
+	// Whole millimetres, so that a floor's turn does not decide between equal walls.
+	found.sort((a, b) => Math.round(b.length) - Math.round(a.length));
 	const angles = found.slice(0, most).map((f) => f.angle);
 	const square = ((found[0]?.angle ?? 0) + Math.PI / 2) % Math.PI;
 	if (!angles.some((angle) => apart(angle, square) < SAME)) angles.splice(1, 0, square);

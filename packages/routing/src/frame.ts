@@ -1,0 +1,48 @@
+import type { Manifold } from "@oxturn/floor";
+import { type Point, type Region, type Ring, rotate, subtract } from "@oxturn/geometry";
+import { wallDirections } from "./field/wallDirections.ts";
+
+/** A frame of a room's own: manifold at the origin, its longest walls along x. A room is routed alike however it lies. */
+export interface Frame {
+	readonly origin: Point;
+	/** Of the frame's x axis, radians. */
+	readonly angle: number;
+}
+
+/** Positions in the frame are rounded to this, mm, so that rounding after a turn does not decide anything. */
+const GRID = 0.001;
+
+/** Facings of 0 and 90 degrees in the frame lie well inside the half turn that starts here, radians. */
+const HALF_TURN_FROM = -Math.PI / 4;
+
+const degrees = (radians: number): number => (radians * 180) / Math.PI;
+const radians = (angle: number): number => (angle * Math.PI) / 180;
+
+export function frameOf(floor: Region, manifold: Manifold): Frame {
+	const wall = wallDirections([floor.outer], 1)[0] ?? 0;
+	const facing = radians(manifold.facing) - wall - HALF_TURN_FROM;
+	const turns = Math.floor(facing / Math.PI);
+	return { origin: manifold.position, angle: wall + turns * Math.PI };
+}
+
+const snap = (value: number): number => Math.round(value / GRID) * GRID;
+
+function intoFrame(frame: Frame, p: Point): Point {
+	const [x, y] = rotate(subtract(p, frame.origin), Math.cos(frame.angle), -Math.sin(frame.angle));
+	return [snap(x), snap(y)];
+}
+
+export function regionInFrame(frame: Frame, region: Region): Region {
+	const ring = (points: Ring): Ring => points.map((p) => intoFrame(frame, p));
+	return { outer: ring(region.outer), holes: region.holes.map(ring) };
+}
+
+export function manifoldInFrame(frame: Frame, manifold: Manifold): Manifold {
+	return { ...manifold, position: intoFrame(frame, manifold.position), facing: manifold.facing - degrees(frame.angle) };
+}
+
+/** A place in the frame, back on the floor. */
+export function outOfFrame(frame: Frame, p: Point): Point {
+	const [x, y] = rotate(p, Math.cos(frame.angle), Math.sin(frame.angle));
+	return [x + frame.origin[0], y + frame.origin[1]];
+}
