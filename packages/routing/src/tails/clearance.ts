@@ -107,13 +107,13 @@ export function clearOfItself(pipe: Path, head: number, tail: number, rules: Cle
 	// On a curve no tighter than the limit, pipe comes back beside itself only after almost a full turn.
 	const exempt = Math.PI * Math.max(rules.minBendRadius, rules.apart / 2) + 30;
 	const reach = rules.apart + 1;
-	for (const whole of segments) {
+	for (const [k, whole] of segments.entries()) {
 		if (whole[2] > head && whole[2] < tail) continue;
 		for (const [a, b, position] of parts(whole)) {
 			const limit = limit2(rules, a, b);
-			for (const segment of segments) {
-				const [c, d, other] = segment;
-				if (segment === whole) continue;
+			for (const [j, [c, d, other]] of segments.entries()) {
+				// Neighbours share an end; rounding must not make that a crossing.
+				if (Math.abs(j - k) <= 1) continue;
 				if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach)
 					continue;
 				const length = distance(c, d);

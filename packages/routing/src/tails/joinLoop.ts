@@ -54,7 +54,7 @@ interface Opening {
 /** Chords of arcs are shorter than this, mm; only on straight sides is the direction known. */
 const STRAIGHT_SIDE = 32;
 /** Pairs of leads that are tried in full. */
-const MAX_TRIES = 200;
+const MAX_TRIES = 60;
 /** Leads kept for each end. */
 const MAX_LEADS = 60;
 const MAX_TURNING = 1.45 * Math.PI;
@@ -161,6 +161,20 @@ function keptPart(ring: Ring, from: Opening, to: Opening): Point[] {
 	return points.filter((p, i) => i === 0 || distance(p, points[i - 1]!) > 0.01);
 }
 
+/** A tail without its last `cut` mm; empty when it is shorter. */
+function withoutEnd(path: Path, cut: number): Path {
+	let rest = cut;
+	let last = path.length - 1;
+	while (last > 0 && rest > 0) rest -= distance(path[last]!, path[--last]!);
+	return path.slice(0, last + 1);
+}
+
+/** Ends whose tails keep clear of the field all the way; only near its end may a tail meet what will be opened. */
+function clearEnds(ends: readonly TailEnd[], ring: Ring, longest: number, rules: ClearanceRules): TailEnd[] {
+	const closed = [...ring, ring[0]!];
+	return ends.filter(({ path }) => clearOfPipes(withoutEnd(path, longest / 2), [closed], rules));
+}
+
 /** Whether two leads keep clear of each other and of each other's tails. */
 function apart(right: GoodLead, left: GoodLead, rules: ClearanceRules): boolean {
 	return (
@@ -174,10 +188,13 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const { ring, spacing, rules } = options;
 	const total = pathLength([...ring, ring[0]!]);
 	const step = Math.max(40, spacing / 3);
-	const openings = openingsOf(ring, [...options.right, ...options.left], options.reach, step);
 	const longest = Math.max(6 * spacing, 8 * rules.minBendRadius);
-	const rights = leadsTo(options.right, openings, false, longest, options);
-	const lefts = leadsTo(options.left, openings, true, longest, options);
+	const right = clearEnds(options.right, ring, longest, rules);
+	const left = clearEnds(options.left, ring, longest, rules);
+	const openings = openingsOf(ring, [...right, ...left], options.reach, step);
+	const rights = leadsTo(right, openings, false, longest, options);
+	if (rights.length === 0) return undefined;
+	const lefts = leadsTo(left, openings, true, longest, options);
 	const pairs: { right: GoodLead; left: GoodLead; removed: number; cost: number }[] = [];
 	for (const right of rights)
 		for (const left of lefts) {

@@ -52,7 +52,7 @@ function ramps(options: LayTailOptions, foot: number): Ramp[] {
 	for (let along = 0; along <= 12 * rules.minBendRadius; along += 20) places.push(along);
 	for (const along of places) {
 		const pose = poseAt(track, foot + way * along, way);
-		if (!pose.straight) continue;
+		if (!pose.exact) continue;
 		for (const curve of curvesBetween(port, pose, rules.minBendRadius).slice(0, 2)) {
 			if (curve.turning > 1.2 * Math.PI) continue;
 			found.push({ curve, from: along, cost: curve.length + curve.turning * rules.minBendRadius });
@@ -82,7 +82,7 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 			const ends: TailEnd[] = [];
 			for (let at = Math.max(ramp.from, from); at <= Math.max(ramp.from, to); at += step) {
 				const pose = poseAt(track, foot + way * at, way);
-				if (pose.straight) ends.push({ path: pathTo(at), pose });
+				if (pose.exact) ends.push({ path: pathTo(at), pose });
 			}
 			return ends;
 		};

@@ -102,8 +102,14 @@ export type Way = 1 | -1;
 
 const wrap = (position: number, length: number): number => ((position % length) + length) % length;
 
-/** Place and direction at a position; `straight` tells whether it lies on a straight side. */
-export function poseAt(track: Track, position: number, way: Way): Pose & { readonly straight: boolean } {
+/** No chord of a track's arcs is longer, mm. */
+const LONG_SIDE = 160;
+const SHORT_CHORD = 32;
+/** A chord has its arc's direction in its middle, this far to either side of it at most, as a share of its length. */
+const MID_CHORD = 0.15;
+
+/** Place and direction at a position; `exact` tells whether the track has that direction there, arcs considered. */
+export function poseAt(track: Track, position: number, way: Way): Pose & { readonly exact: boolean } {
 	const at = wrap(position, track.length);
 	let i = track.positions.findLastIndex((p) => p <= at);
 	if (i < 0) i = 0;
@@ -112,7 +118,8 @@ export function poseAt(track: Track, position: number, way: Way): Pose & { reado
 	const side = distance(a, b);
 	const t = side > 0 ? (at - track.positions[i]!) / side : 0;
 	const heading = Math.atan2(b[1] - a[1], b[0] - a[0]) + (way === 1 ? 0 : Math.PI);
-	return { at: [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t], heading, straight: side > 32 };
+	const exact = side > LONG_SIDE || (side > SHORT_CHORD && Math.abs(t - 0.5) < MID_CHORD);
+	return { at: [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t], heading, exact };
 }
 
 /** The stretch of a track from one position on for `length` mm. */
