@@ -27,6 +27,9 @@ export interface Track {
 	readonly length: number;
 }
 
+/** Tracks turn a little wider than they must: where two arcs meet in a jagged corner, they need not be quite tangent. */
+const EASE = 1.08;
+
 /** Vertices nearer to the curve than this are left out, mm. */
 const LEAN = 0.08;
 
@@ -66,14 +69,13 @@ export function tracksAlong(
 	count: number,
 	minBendRadius: number,
 ): Track[] {
+	const radius = EASE * minBendRadius;
 	const tracks: Track[] = [];
 	let inner: readonly Region[] = [withoutNiches(floor, near)];
 	for (let k = 0; k < count; k++) {
 		// Only the first track may fill in corners: a later one would come too near the one before.
 		const rounded =
-			k === 0
-				? roundRegions(offset(inner, -first), minBendRadius)
-				: roundOutwardCorners(offset(inner, -spacing), minBendRadius);
+			k === 0 ? roundRegions(offset(inner, -first), radius) : roundOutwardCorners(offset(inner, -spacing), radius);
 		const nearest = rounded
 			.map((region) => ({ region, away: nearestOnRing(region.outer, near).distance }))
 			.sort((a, b) => a.away - b.away)[0];
