@@ -99,6 +99,7 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 	const features: LoopFeature[] = [];
 	const notices: Notice[] = [];
 	const start = performance.now();
+	let broken = 0;
 	const heated = floor.rooms.filter((room) => room.heated);
 	for (const [index, room] of heated.entries()) {
 		options.onProgress?.({ stage: "fields", fraction: index / heated.length, room: room.id });
@@ -122,6 +123,7 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 			pulse: () => throwIfAborted(options.signal),
 			expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 		});
+		broken += routed.broken;
 		features.push(...placed(routed.loops, features.length + 1));
 		if (routed.loops.length === 0) notices.push(say.unserved(room));
 		else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
@@ -132,6 +134,8 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		if (other > 0) notices.push(say.patternChanged(room, wanted, other));
 	}
 	options.onProgress?.({ stage: "audit", fraction: 1, room: "" });
-	for (const finding of findingsAbout(floor, features)) notices.push(say.ruleBroken(finding));
+	// One room that has passed on its own needs no second look.
+	if (heated.length > 1 || broken > 0)
+		for (const finding of findingsAbout(floor, features)) notices.push(say.ruleBroken(finding));
 	return layoutOf(floor, features, notices);
 }

@@ -30,6 +30,8 @@ export interface RoutedRoom {
 	readonly tooLong: number;
 	/** Share of the floor that stays farther than one spacing from a pipe. */
 	readonly cold: number;
+	/** Rules that the loops break. */
+	readonly broken: number;
 }
 
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
@@ -155,5 +157,6 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		missing: best?.missing ?? 1,
 		tooLong: best?.tooLong ?? 0,
 		cold: best?.cold ?? 1,
+		broken: best?.broken ?? 0,
 	};
 }

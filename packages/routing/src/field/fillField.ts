@@ -1,4 +1,4 @@
-import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
+import { distance, type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { type Field, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
@@ -46,6 +46,16 @@ function quarterTurns(ring: Ring): number {
 	return turning / (Math.PI / 2);
 }
 
+/** Leaves out points nearer than `step` mm to the one before: small arcs do not show on a coarse map. */
+function coarse(path: Path, step: number): Path {
+	const kept: Point[] = [];
+	for (const [i, p] of path.entries()) {
+		const last = kept[kept.length - 1];
+		if (!last || i === path.length - 1 || distance(last, p) >= step) kept.push(p);
+	}
+	return kept;
+}
+
 /*
  * The score by which `auto` chooses: floor beyond 0.55 spacing counts once, floor beyond one spacing five times more,
  * every quarter turn as much as 0.04 % of the floor, and an outline too long for its loop rules itself out.
@@ -56,7 +66,7 @@ const TOO_LONG = 10;
 
 export function fieldCost(field: Field, options: Pick<FillFieldOptions, "map" | "spacing" | "longest">): number {
 	const closed: Path = [...field.ring, field.ring[0]!];
-	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
+	const { beyond055, beyond100 } = shortfall(options.map, [coarse(closed, options.map.cell)], options.spacing);
 	const over = Math.max(0, pathLength(closed) / options.longest - 1);
 	return beyond055 + COLD * beyond100 + PER_TURN * quarterTurns(field.ring) + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
 }
@@ -84,8 +94,10 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 		for (const { join } of best)
 			for (const spine of ["combRight", "zigzagLeft", "zigzagRight"] as const) add("serpentine", join(spine));
 	}
-	if (options.pattern !== "serpentine")
-		for (const hand of ["arriving", "leaving"] as const) add("spiral", spiral({ ...options, hand }));
+	if (options.pattern !== "serpentine") {
+		const coil = spiral(options);
+		for (const hand of ["arriving", "leaving"] as const) add("spiral", coil(hand));
+	}
 	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);
 }

@@ -40,13 +40,14 @@ export interface SpiralOptions {
 	readonly minBendRadius: number;
 	/** Rings are opened at the corner nearest to this place. */
 	readonly gate: Point;
-	/** Which side of the corner is cut: the one arriving anticlockwise or the one leaving. */
-	readonly hand: "arriving" | "leaving";
 	/** No two stretches of pipe come nearer than this, mm. */
 	readonly apart: number;
 	/** How far a pipe may swell out of `floor` at its rim, mm. */
 	readonly rim: number;
 }
+
+/** Which side of a corner is cut: the one arriving anticlockwise or the one leaving. */
+export type Hand = "arriving" | "leaving";
 
 /** Overlap that makes neighbouring pieces merge, mm. */
 const WELD = 0.05;
@@ -54,11 +55,14 @@ const WELD = 0.05;
 const FLAT = 0.5;
 const MAX_DEPTH = 40;
 
+/** A pitch need not be fitted closer than this, mm. */
+const INRADIUS_TOLERANCE = 3;
+
 /** Radius of the largest circle that fits, mm. */
 function inradius(region: Region): number {
 	let low = 0;
 	let high = Math.sqrt(regionArea(region) / Math.PI) + 1;
-	while (high - low > 1) {
+	while (high - low > INRADIUS_TOLERANCE) {
 		const middle = (low + high) / 2;
 		if (offset([region], -middle).length > 0) low = middle;
 		else high = middle;
@@ -92,7 +96,7 @@ interface Corner {
 	readonly length: number;
 }
 
-function cornersOf(ring: Ring, hand: SpiralOptions["hand"]): Corner[] {
+function cornersOf(ring: Ring, hand: Hand): Corner[] {
 	const n = ring.length;
 	const corners: Corner[] = [];
 	for (let i = 0; i < n; i++) {
@@ -167,31 +171,31 @@ interface Gate {
 
 const MAX_GATES = 6;
 
-/** Gates at corners, the one nearest to `place` first, then one across a side where no corner serves. */
-function gatesOf(contour: Region, pitch: number, place: Point, hand: SpiralOptions["hand"]): Gate[] {
-	const gates = cornersOf(contour.outer, hand)
+/** Gates at corners, the one nearest to `place` first, then across a side where no corner serves. */
+function* gatesOf(contour: Region, pitch: number, place: Point, hand: Hand): Generator<Gate> {
+	const corners = cornersOf(contour.outer, hand)
 		.filter((corner) => corner.length > 3.5 * pitch)
-		.sort((a, b) => distance(a.at, place) - distance(b.at, place))
-		.slice(0, MAX_GATES)
-		.map((corner) => ({
+		.sort((a, b) => distance(a.at, place) - distance(b.at, place));
+	for (const corner of corners.slice(0, MAX_GATES))
+		yield {
 			cut: besideCorner(corner, pitch, 2 * pitch, -1, pitch + WELD),
 			bridge: besideCorner(corner, 2 * pitch, 3 * pitch, pitch - WELD, 2 * pitch + WELD),
 			next: corner.at,
-		}));
+		};
 	const length = perimeter(contour.outer);
 	const position = positionAt(contour.outer, place);
-	const back = hand === "arriving" ? -1 : 1;
+	const back = hand === "arriving" ? -pitch : pitch;
+	const bar = (at: number, from: number, to: number): Region =>
+		barAcross(contour.outer, wrap(at, length), pitch, from, to);
 	for (const shift of [0, pitch, -pitch, 2 * pitch, length / 2]) {
 		const at = position + shift;
-		const bridge = barAcross(contour.outer, wrap(at + back * pitch, length), pitch, pitch - WELD, 2 * pitch + WELD);
-		const beyond = barAcross(contour.outer, wrap(at + back * 2 * pitch, length), pitch, pitch, 2 * pitch);
-		gates.push({
-			cut: barAcross(contour.outer, wrap(at, length), pitch, -1, pitch + WELD),
-			bridge,
+		const beyond = bar(at + 2 * back, pitch, 2 * pitch);
+		yield {
+			cut: bar(at, -1, pitch + WELD),
+			bridge: bar(at + back, pitch - WELD, 2 * pitch + WELD),
 			next: scale(add(beyond.outer[2]!, beyond.outer[3]!), 0.5),
-		});
+		};
 	}
-	return gates;
 }
 
 /** Bridges from a second core to the ring round it, from the middles of its longer sides. */
@@ -214,39 +218,45 @@ function coreLane(core: Region, minBendRadius: number): Region {
 	return lacking > 0 ? (offset([core], lacking)[0] ?? core) : core;
 }
 
-/** Lanes of one contour and everything inside it; undefined where the ring cannot be opened. */
-function coil(contour: Region, pitch: number, place: Point, options: SpiralOptions, depth: number): Region | undefined {
+/**
+ * Lanes and bridges of one contour and everything inside it, to be merged; undefined where the ring cannot be opened.
+ */
+function coil(
+	contour: Region,
+	pitch: number,
+	place: Point,
+	hand: Hand,
+	options: SpiralOptions,
+	depth: number,
+): Region[] | undefined {
 	const inner = offset([contour], -pitch);
 	const gap = offset(inner, -Math.min(options.minBendRadius, pitch * 0.45));
 	if (gap.length === 0 || depth > MAX_DEPTH)
-		return inner.length > 0 ? contour : coreLane(contour, options.minBendRadius);
+		return [inner.length > 0 ? contour : coreLane(contour, options.minBendRadius)];
 	const ring = difference([contour], inner);
 	const cores = offset([contour], -2 * pitch)
 		.filter((core) => regionArea(core) > pitch * pitch)
 		.sort((a, b) => regionArea(b) - regionArea(a));
-	const gates = gatesOf(contour, pitch, place, options.hand)
-		.map((gate) => ({ ...gate, open: difference(ring, [gate.cut]) }))
-		.filter(({ open }) => single(open));
-	const first = gates[0];
 	const main = cores[0];
-	if (!first) return undefined;
-	if (!main) return first.open[0];
-	const fit = (core: Region): number =>
-		cores.length > 1 ? Math.max(fittingPitches(core, options.spacing)[0] ?? pitch, 0.85 * pitch) : pitch;
-	const within = cores.map((core) => coil(core, fit(core), first.next, options, depth + 1));
-	const [inside, ...others] = within;
-	if (!inside) return undefined;
-	let lanes = gates.map(({ open, bridge }) => union([...open, ...offset([inside], WELD), bridge])).find(single);
-	if (!lanes) return undefined;
-	for (const [i, more] of others.entries()) {
-		if (!more) return undefined;
-		const before: readonly Region[] = lanes;
-		lanes = bridgesTo(cores[i + 1]!, pitch)
-			.map((bridge) => union([...before, ...offset([more], WELD), bridge]))
-			.find(single);
-		if (!lanes) return undefined;
+	for (const gate of gatesOf(contour, pitch, place, hand)) {
+		const open = difference(ring, [gate.cut]);
+		if (!single(open)) continue;
+		if (!main) return open;
+		if (!single(union([...open, main, gate.bridge]))) continue;
+		const lanes = [...open, gate.bridge];
+		for (const core of cores) {
+			const fitted = cores.length > 1 ? (fittingPitches(core, options.spacing)[0] ?? pitch) : pitch;
+			const within = coil(core, Math.max(fitted, 0.85 * pitch), gate.next, hand, options, depth + 1);
+			if (!within) return undefined;
+			lanes.push(...within);
+			if (core === main) continue;
+			const bridge = bridgesTo(core, pitch).find((bar) => single(union([...open, core, bar])));
+			if (!bridge) return undefined;
+			lanes.push(bridge);
+		}
+		return lanes;
 	}
-	return lanes[0];
+	return undefined;
 }
 
 /** Holes are joined to the rim by a slit one pitch wide, so that the rings run round both. */
@@ -269,24 +279,37 @@ function slitHoles(region: Region, width: number): Region[] {
 	return regions;
 }
 
-/** Nested contours, opened at their corners and joined inwards; undefined where the shape does not allow it. */
-export function spiral(options: SpiralOptions): Field | undefined {
+/** Coils one way or the other; undefined where the shape does not allow it. */
+export type Spiral = (hand: Hand) => Field | undefined;
+
+/** Nested contours, to be opened at their corners and joined inwards. */
+export function spiral(options: SpiralOptions): Spiral {
 	const { spacing, minBendRadius } = options;
-	const whole = rootOf(options.floor);
+	const contour = rimOf(options);
+	if (!contour) return () => undefined;
+	const reached = regionArea(contour) / options.floor.reduce((sum, region) => sum + regionArea(region), 0);
+	const pitches = fittingPitches(contour, spacing);
+	return (hand) => {
+		for (const pitch of pitches) {
+			const lanes = coil(contour, pitch, options.gate, hand, options, 0);
+			const tree = lanes && union(lanes);
+			if (!tree || !single(tree)) continue;
+			const radius = Math.max(minBendRadius, pitch / 2);
+			const ring = roundOutline(tree[0]!.outer, { minRadius: minBendRadius, radius });
+			if (ring && keepsClear(ring, options.apart)) return { ring, reached };
+		}
+		return undefined;
+	};
+}
+
+/** The outermost contour: without holes, spikes and what returns that swell would leave; undefined when nothing is left. */
+function rimOf({ floor, minBendRadius, spacing, rim }: SpiralOptions): Region | undefined {
+	const whole = rootOf(floor);
 	if (!whole) return undefined;
-	const swell = Math.max(0, minBendRadius - spacing / 2 - options.rim);
+	const swell = Math.max(0, minBendRadius - spacing / 2 - rim);
 	const room = swell > 0 ? rootOf(offset([whole], -swell)) : whole;
 	if (!room) return undefined;
 	const slit = room.holes.length > 0 ? rootOf(slitHoles(room, spacing)) : room;
 	if (!slit || slit.holes.length > 0) return undefined;
-	const contour = rootOf(intersect(openRegions([slit], spacing * 0.45), [slit]));
-	if (!contour) return undefined;
-	const reached = regionArea(contour) / options.floor.reduce((sum, region) => sum + regionArea(region), 0);
-	for (const pitch of fittingPitches(contour, spacing)) {
-		const tree = coil(contour, pitch, options.gate, options, 0);
-		const rounded =
-			tree && roundOutline(tree.outer, { minRadius: minBendRadius, radius: Math.max(minBendRadius, pitch / 2) });
-		if (rounded && keepsClear(rounded, options.apart)) return { ring: rounded, reached };
-	}
-	return undefined;
+	return rootOf(intersect(openRegions([slit], spacing * 0.45), [slit]));
 }
