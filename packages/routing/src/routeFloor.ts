@@ -1,4 +1,4 @@
-import type { Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
+import type { Channel, Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
 import {
 	difference,
 	distance,
@@ -97,6 +97,7 @@ const findingsAbout = (floor: Floor, features: readonly LoopFeature[]): readonly
 /** Routes every heated room from the manifold that hangs in it. The result has passed its audit, or says where not. */
 export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 	const features: LoopFeature[] = [];
+	const channels: Channel[] = [];
 	const notices: Notice[] = [];
 	const start = performance.now();
 	let broken = 0;
@@ -124,6 +125,14 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 			expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 		});
 		broken += routed.broken;
+		for (const { pipes, width, path } of routed.bundles)
+			channels.push({
+				id: `C${channels.length + 1}`,
+				room: room.id,
+				pipes,
+				width: round(width),
+				path: path.map((p) => outOfFrame(frame, p)).map(([x, y]): Point => [round(x), round(y)]),
+			});
 		features.push(...placed(routed.loops, features.length + 1));
 		if (routed.loops.length === 0) notices.push(say.unserved(room));
 		else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
@@ -137,5 +146,5 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 	// One room that has passed on its own needs no second look.
 	if (heated.length > 1 || broken > 0)
 		for (const finding of findingsAbout(floor, features)) notices.push(say.ruleBroken(finding));
-	return layoutOf(floor, features, notices);
+	return { ...layoutOf(floor, features, notices), channels };
 }

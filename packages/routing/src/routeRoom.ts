@@ -2,6 +2,7 @@ import type { Manifold, Room, System } from "@oxturn/floor";
 import { type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
 import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import type { Bundle } from "./tails/bundles.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import { type ZonePlan, zonePlans } from "./zones/plans.ts";
 
@@ -22,6 +23,7 @@ export interface RouteRoomOptions {
 
 export interface RoutedRoom {
 	readonly loops: readonly RoutedLoop[];
+	readonly bundles: readonly Bundle[];
 	/** Centre to centre as laid, mm. */
 	readonly spacing: number;
 	/** Zones that no loop could be laid to. */
@@ -153,6 +155,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	}
 	return {
 		loops: (best?.loops ?? []).filter((loop) => loop !== undefined),
+		bundles: best?.bundles ?? [],
 		spacing: best?.spacing ?? room.spacing,
 		missing: best?.missing ?? 1,
 		tooLong: best?.tooLong ?? 0,

@@ -20,6 +20,7 @@ import { fillField } from "./field/fillField.ts";
 import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { type PortPair, portPairs } from "./tails/apron.ts";
+import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
@@ -54,6 +55,7 @@ export interface RoutedZones {
 	readonly loops: readonly (RoutedLoop | undefined)[];
 	/** Length of all tails up to their zones, mm. */
 	readonly tails: number;
+	readonly bundles: readonly Bundle[];
 }
 
 /** Zones that begin this near to the manifold are reached from their ports without a tail, mm. */
@@ -88,6 +90,9 @@ interface Tails {
 	readonly paths: readonly Path[];
 }
 
+/** Centre to centre between tails, with a hair to spare, mm. */
+const tailPitch = (system: System): number => Math.max(system.tailSpacing, system.pipe.outerDiameter + 2) + 0.5;
+
 const direct = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port });
 
 /** The pipe straight on from its port, cut off at several depths: between two bundles it cannot turn at once. */
@@ -111,7 +116,7 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 	const first = Math.max(setting.room.edgeDistance, depth + system.pipe.minBendRadius + 2);
 	const count = 2 * Math.max(goingLeft, n - goingLeft);
 	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
-	const pitch = Math.max(system.tailSpacing, system.pipe.outerDiameter + 2) + 0.5;
+	const pitch = tailPitch(system);
 	const tracks = needed ? tracksAlong(floor, manifold.position, first, pitch, count, system.pipe.minBendRadius) : [];
 	const laid: Path[] = [];
 	const tails: Tails[] = [];
@@ -252,5 +257,10 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 		}
 	}
 	const laid = tails.flatMap((tail) => tail.paths).reduce((sum, path) => sum + pathLength(path), 0);
-	return { loops, tails: laid };
+	const bundles = bundlesOf(
+		order,
+		tails.map((tail) => tail.paths),
+		tailPitch(system),
+	);
+	return { loops, tails: laid, bundles };
 }
