@@ -45,6 +45,8 @@ const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
 const EXTRA_LOOPS = 2;
+/** Cells of the map that attempts are compared on, per spacing. */
+const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
 /** A layout this good needs no rival. */
@@ -114,7 +116,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const wanted = regionArea(floor) / room.spacing / 1000 / system.maxLoopLength;
 	const least = Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
 	const enough = Math.max(1, Math.ceil(wanted - 1e-9));
-	const map = mapFloor([floor], Math.max(40, room.spacing / 4));
+	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
 	let best: Attempt | undefined;
 	const finished = (): boolean => {
 		options.pulse();

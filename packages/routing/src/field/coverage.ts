@@ -1,4 +1,4 @@
-import { boundingBox, type Path, type Region, ringsOf } from "@oxturn/geometry";
+import { boundingBox, distance, type Path, type Point, type Region, ringsOf } from "@oxturn/geometry";
 
 /*
  * A coarse map of a floor to compare fields by: how much of it lies farther from a pipe than it should. The audit
@@ -53,12 +53,23 @@ export interface Shortfall {
 	readonly beyond100: number;
 }
 
+/** Leaves out points nearer than `step` mm to the one before: small arcs do not show on a coarse map. */
+function coarse(path: Path, step: number): Path {
+	const kept: Point[] = [];
+	for (const [i, p] of path.entries()) {
+		const last = kept[kept.length - 1];
+		if (!last || i === path.length - 1 || distance(last, p) >= step) kept.push(p);
+	}
+	return kept;
+}
+
 /** How much of the mapped floor the pipes leave cold. */
 export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
 	const { columns, rows, cell, mask } = map;
 	const nearest = new Float32Array(columns * rows).fill(Infinity);
 	const reach = spacing + cell;
-	for (const pipe of pipes)
+	for (const whole of pipes) {
+		const pipe = coarse(whole, cell);
 		for (let s = 1; s < pipe.length; s++) {
 			const [ax, ay] = pipe[s - 1]!;
 			const [bx, by] = pipe[s]!;
@@ -96,6 +107,7 @@ export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number
 				}
 			}
 		}
+	}
 	const near = (0.55 * spacing) ** 2;
 	const far = spacing ** 2;
 	let beyond055 = 0;

@@ -1,4 +1,4 @@
-import { distance, type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
+import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { type Field, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
@@ -28,6 +28,8 @@ export interface FilledField extends Field {
 	readonly pattern: "serpentine" | "spiral";
 	/** What the field is short of, the lower the better. */
 	readonly cost: number;
+	/** The part of it that is floor left cold or pipe too long. */
+	readonly lack: number;
 }
 
 /** Quarter turns of a rounded ring, counted from the turning of its arcs. */
@@ -46,16 +48,6 @@ function quarterTurns(ring: Ring): number {
 	return turning / (Math.PI / 2);
 }
 
-/** Leaves out points nearer than `step` mm to the one before: small arcs do not show on a coarse map. */
-function coarse(path: Path, step: number): Path {
-	const kept: Point[] = [];
-	for (const [i, p] of path.entries()) {
-		const last = kept[kept.length - 1];
-		if (!last || i === path.length - 1 || distance(last, p) >= step) kept.push(p);
-	}
-	return kept;
-}
-
 /*
  * The score by which `auto` chooses: floor beyond 0.55 spacing counts once, floor beyond one spacing five times more,
  * every quarter turn as much as 0.04 % of the floor, and an outline too long for its loop rules itself out.
@@ -64,15 +56,19 @@ const COLD = 5;
 const PER_TURN = 0.0004;
 const TOO_LONG = 10;
 
-export function fieldCost(field: Field, options: Pick<FillFieldOptions, "map" | "spacing" | "longest">): number {
+type Terms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
+
+function lackOf(field: Field, options: Terms): number {
 	const closed: Path = [...field.ring, field.ring[0]!];
-	const { beyond055, beyond100 } = shortfall(options.map, [coarse(closed, options.map.cell)], options.spacing);
+	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
 	const over = Math.max(0, pathLength(closed) / options.longest - 1);
-	return beyond055 + COLD * beyond100 + PER_TURN * quarterTurns(field.ring) + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
+	return beyond055 + COLD * beyond100 + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
 }
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
 const FOLLOWED = 2;
+/** A comb that lacks no more than this is not tried as a zigzag. */
+const FINE = 0.025;
 
 /**
  * Every way of filling a field that the pattern allows, the best first. A shape that no spiral can be made of is
@@ -80,24 +76,33 @@ const FOLLOWED = 2;
  */
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
-	const add = (pattern: FilledField["pattern"], field: Field | undefined): void => {
-		if (field) found.push({ ...field, pattern, cost: fieldCost(field, options) });
+	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
+		if (!field) return undefined;
+		const lack = lackOf(field, options);
+		const filled = { ...field, pattern, lack, cost: lack + PER_TURN * quarterTurns(field.ring) };
+		found.push(filled);
+		return filled;
 	};
-	if (options.pattern !== "spiral") {
-		const scouted = options.directions.map((direction) => {
-			const join = serpentine({ ...options, direction });
-			const before = found.length;
-			add("serpentine", join("combLeft"));
-			return { join, cost: found[before]?.cost ?? Infinity };
-		});
-		const best = scouted.sort((a, b) => a.cost - b.cost).slice(0, FOLLOWED);
-		for (const { join } of best)
-			for (const spine of ["combRight", "zigzagLeft", "zigzagRight"] as const) add("serpentine", join(spine));
-	}
+	if (options.pattern !== "spiral") addSerpentines(options, (field) => add("serpentine", field));
 	if (options.pattern !== "serpentine") {
 		const coil = spiral(options);
 		for (const hand of ["arriving", "leaving"] as const) add("spiral", coil(hand));
 	}
 	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);
+}
+
+/** One spine in every direction first; the others only where that leaves something to gain. */
+function addSerpentines(options: FillFieldOptions, add: (field: Field | undefined) => FilledField | undefined): void {
+	const scouted = options.directions.map((direction) => {
+		const join = serpentine({ ...options, direction });
+		return { join, field: add(join("combLeft")) };
+	});
+	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
+	scouted.sort((a, b) => cost(a.field) - cost(b.field));
+	for (const { join, field } of scouted.slice(0, FOLLOWED)) {
+		add(join("combRight"));
+		if (field && field.lack < FINE) continue;
+		for (const spine of ["zigzagLeft", "zigzagRight"] as const) add(join(spine));
+	}
 }

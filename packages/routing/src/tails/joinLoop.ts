@@ -187,7 +187,7 @@ function apart(right: GoodLead, left: GoodLead, rules: ClearanceRules): boolean 
 export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const { ring, spacing, rules } = options;
 	const total = pathLength([...ring, ring[0]!]);
-	const step = Math.max(40, spacing / 3);
+	const step = Math.max(40, spacing / 2);
 	const longest = Math.max(6 * spacing, 8 * rules.minBendRadius);
 	const right = clearEnds(options.right, ring, longest, rules);
 	const left = clearEnds(options.left, ring, longest, rules);
