@@ -1,5 +1,6 @@
 import type { Manifold, Room, System } from "@oxturn/floor";
 import {
+	boundingBox,
 	difference,
 	intersect,
 	nearestOnRing,
@@ -15,13 +16,13 @@ import {
 	thicken,
 	union,
 } from "@oxturn/geometry";
-import { mapFloor } from "./field/coverage.ts";
+import { coarse, mapFloor } from "./field/coverage.ts";
 import { fillField } from "./field/fillField.ts";
 import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { type PortPair, portPairs } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
-import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
+import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
 import { tracksAlong } from "./tails/tracks.ts";
@@ -68,6 +69,7 @@ const NEAR_MANIFOLD = 600;
 const TAIL_GAP = 0.8;
 /** Zones follow the arcs of passing tails this closely, mm. */
 const COARSE = 6;
+const COARSE_STEP = 40;
 /** A zone's rim is simplified by this much, mm: straight runs are worth more than the last millimetres of floor. */
 const SMOOTH = 3;
 const MAX_DIRECTIONS = 6;
@@ -177,9 +179,13 @@ function zoneFloor(setting: RoomSetting, cell: Region, others: readonly Region[]
 	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
 	let zone = intersect(offset([setting.floor], -setting.room.edgeDistance), [cell]);
 	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swell / 2));
-	if (passing.length > 0) {
-		const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
-		zone = difference(zone, thicken(passing, gap, { join: "round", arcTolerance: COARSE }));
+	const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
+	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
+	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]).map((path) =>
+		coarse(path, COARSE_STEP),
+	);
+	if (near.length > 0) {
+		zone = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
 	}
 	const half = (SLIVER * spacing) / 2;
 	return smooth(intersect(offset(offset(zone, -half), half), zone));

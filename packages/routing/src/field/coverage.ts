@@ -54,7 +54,7 @@ export interface Shortfall {
 }
 
 /** Leaves out points nearer than `step` mm to the one before: small arcs do not show on a coarse map. */
-function coarse(path: Path, step: number): Path {
+export function coarse(path: Path, step: number): Path {
 	const kept: Point[] = [];
 	for (const [i, p] of path.entries()) {
 		const last = kept[kept.length - 1];

@@ -60,6 +60,34 @@ function* parts([a, b, position]: Segment): Generator<Segment> {
 	}
 }
 
+type Box = readonly [minX: number, minY: number, maxX: number, maxY: number];
+
+/** The stretches of paths whose segments come into a box. */
+export function stretchesIn(paths: readonly Path[], box: Box): Path[] {
+	const found: Path[] = [];
+	for (const path of paths) {
+		let run: Point[] = [];
+		for (let i = 1; i < path.length; i++) {
+			const [ax, ay] = path[i - 1]!;
+			const [bx, by] = path[i]!;
+			const outside =
+				Math.max(ax, bx) < box[0] ||
+				Math.min(ax, bx) > box[2] ||
+				Math.max(ay, by) < box[1] ||
+				Math.min(ay, by) > box[3];
+			if (!outside) {
+				if (run.length === 0) run.push(path[i - 1]!);
+				run.push(path[i]!);
+			} else if (run.length > 0) {
+				found.push(run);
+				run = [];
+			}
+		}
+		if (run.length > 0) found.push(run);
+	}
+	return found;
+}
+
 /** Whether a path keeps clear of other pipes. */
 export function clearOfPipes(path: Path, others: readonly Path[], rules: ClearanceRules): boolean {
 	const reach = rules.apart + 1;

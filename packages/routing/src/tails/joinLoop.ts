@@ -1,4 +1,5 @@
 import {
+	boundingBox,
 	type Curve,
 	curvesBetween,
 	distance,
@@ -9,7 +10,7 @@ import {
 	pathLength,
 	type Ring,
 } from "@oxturn/geometry";
-import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor } from "./clearance.ts";
+import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor, stretchesIn } from "./clearance.ts";
 
 /*
  * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
@@ -189,12 +190,17 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const total = pathLength([...ring, ring[0]!]);
 	const step = Math.max(40, spacing / 2);
 	const longest = Math.max(6 * spacing, 8 * rules.minBendRadius);
+	const ends = [...options.right, ...options.left].map((end) => end.pose.at);
+	const [minX, minY, maxX, maxY] = boundingBox(ends);
+	// No lead strays farther from its end than the opening it goes to, and round by its turns.
+	const margin = options.reach + 4 * rules.minBendRadius + rules.apart;
+	const others = stretchesIn(options.others, [minX - margin, minY - margin, maxX + margin, maxY + margin]);
 	const right = clearEnds(options.right, ring, longest, rules);
 	const left = clearEnds(options.left, ring, longest, rules);
 	const openings = openingsOf(ring, [...right, ...left], options.reach, step);
-	const rights = leadsTo(right, openings, false, longest, options);
+	const rights = leadsTo(right, openings, false, longest, { ...options, others });
 	if (rights.length === 0) return undefined;
-	const lefts = leadsTo(left, openings, true, longest, options);
+	const lefts = leadsTo(left, openings, true, longest, { ...options, others });
 	const pairs: { right: GoodLead; left: GoodLead; removed: number; cost: number }[] = [];
 	for (const right of rights)
 		for (const left of lefts) {
