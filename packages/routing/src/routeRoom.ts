@@ -40,7 +40,11 @@ export interface RoutedRoom {
 const STRETCHES = [1.04, 1.08];
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
-const MAX_PLANS = 3;
+/** The likeliest plans are tried with every number of loops before the others are. */
+const PLAN_ROUNDS: readonly (readonly [first: number, last: number])[] = [
+	[0, 3],
+	[3, 9],
+];
 const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
@@ -138,11 +142,14 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (found && (!best || found.cost < best.cost)) best = found;
 		return found;
 	};
-	for (let count = least; count <= enough + EXTRA_LOOPS && !finished(); count++) {
-		const longest = system.maxLoopLength * 1000;
+	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
+	const longest = system.maxLoopLength * 1000;
+	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
+	const tryCount = (count: number, first: number, last: number): boolean => {
 		const plans = zonePlans({ floor, count, manifold: options.manifold.position, spacing: room.spacing, longest });
 		const tried: { plan: ZonePlan; attempt: Attempt | undefined }[] = [];
-		for (const plan of plans.slice(0, MAX_PLANS)) {
+		for (const plan of plans.slice(first, last)) {
+			if (finished()) return true;
 			const attempt = tryPlan(plan, count, room.spacing);
 			tried.push({ plan, attempt });
 			if (attempt && attempt.cost < EXCELLENT) break;
@@ -150,11 +157,20 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
 		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);
 		const closest = close.sort((a, b) => a.attempt!.cost - b.attempt!.cost)[0];
-		if (closest && count >= enough && best!.tooLong > 0)
+		if (closest && count >= enough)
 			for (const stretch of STRETCHES)
-				if (best!.tooLong > 0 && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
-		if (best && best.broken + best.missing + best.tooLong === 0 && (count >= enough || best.cost < GOOD)) break;
-	}
+				if (!clean() && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
+		return clean() && (count >= enough || best!.cost < GOOD);
+	};
+	for (const [first, last] of PLAN_ROUNDS)
+		for (let count = least; count <= enough + EXTRA_LOOPS; count++)
+			if (!clean() || count <= enough) {
+				if (tryCount(count, first, last)) return routedRoom(room, best);
+			}
+	return routedRoom(room, best);
+}
+
+function routedRoom(room: Room, best: Attempt | undefined): RoutedRoom {
 	return {
 		loops: (best?.loops ?? []).filter((loop) => loop !== undefined),
 		bundles: best?.bundles ?? [],

@@ -109,8 +109,12 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 	return ends;
 }
 
-/** Lays both tails of every zone, the nearest zones of either side last; undefined when they do not fit. */
-function layTails(setting: RoomSetting, order: readonly Assignment[], ports: readonly PortPair[]): Tails[] | undefined {
+/** Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit. */
+function layTails(
+	setting: RoomSetting,
+	order: readonly Assignment[],
+	ports: readonly PortPair[],
+): (Tails | undefined)[] {
 	const { floor, manifold, system, rules } = setting;
 	const n = order.length;
 	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
@@ -121,7 +125,7 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 	const pitch = tailPitch(system);
 	const tracks = needed ? tracksAlong(floor, manifold.position, first, pitch, count, system.pipe.minBendRadius) : [];
 	const laid: Path[] = [];
-	const tails: Tails[] = [];
+	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	const outermostFirst = order.map((_, i) => i).sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
 	for (const i of outermostFirst) {
 		const { entry } = order[i]!;
@@ -147,8 +151,7 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 		}
 		const [outer, inner] = both;
 		if (!outer || !inner) {
-			if (entry.along >= NEAR_MANIFOLD) return undefined;
-			tails[i] = straight;
+			if (entry.along < NEAR_MANIFOLD) tails[i] = straight;
 			continue;
 		}
 		laid.push(outer.path, inner.path);
@@ -163,17 +166,26 @@ function layTails(setting: RoomSetting, order: readonly Assignment[], ports: rea
 	return tails;
 }
 
-/** Takes small steps and arcs out of a zone's rim without ever leaving it. */
-function smooth(zone: readonly Region[]): Region[] {
-	const simple = offset(zone, -SMOOTH).map(({ outer, holes }) => ({
-		outer: simplifyRing(outer, SMOOTH),
-		holes: holes.map((hole) => simplifyRing(hole, SMOOTH)),
-	}));
-	return union(simple);
+/** Takes small steps and arcs out of a zone's rim without ever leaving it; a rim without any stays as it is. */
+function smooth(zone: readonly Region[]): readonly Region[] {
+	const simplified = (regions: readonly Region[]): Region[] =>
+		regions.map(({ outer, holes }) => ({
+			outer: simplifyRing(outer, SMOOTH),
+			holes: holes.map((hole) => simplifyRing(hole, SMOOTH)),
+		}));
+	const corners = (regions: readonly Region[]): number =>
+		regions.flatMap((region) => ringsOf(region)).reduce((sum, ring) => sum + ring.length, 0);
+	if (corners(simplified(zone)) === corners(zone)) return zone;
+	return union(simplified(offset(zone, -SMOOTH)));
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
-function zoneFloor(setting: RoomSetting, cell: Region, others: readonly Region[], passing: readonly Path[]): Region[] {
+function zoneFloor(
+	setting: RoomSetting,
+	cell: Region,
+	others: readonly Region[],
+	passing: readonly Path[],
+): readonly Region[] {
 	const { spacing, system } = setting;
 	// Returns that swell need a little more between two fields.
 	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
@@ -213,12 +225,15 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 	// Ports are numbered by who looks at the wall; zones are in order of who looks from it.
 	const ports = portPairs(manifold, cells.length).reverse();
 	let order: readonly Assignment[] = [];
-	let tails: Tails[] | undefined;
-	for (order of zoneOrders(floor, cells, manifold.position)) {
-		tails = layTails(setting, order, ports);
-		if (tails) break;
+	let tails: readonly (Tails | undefined)[] = [];
+	const laidIn = (all: readonly (Tails | undefined)[]): number => all.filter((own) => own !== undefined).length;
+	for (const next of zoneOrders(floor, cells, manifold.position)) {
+		const found = layTails(setting, next, ports);
+		if (laidIn(found) > laidIn(tails)) [order, tails] = [next, found];
+		if (laidIn(tails) === cells.length) break;
 	}
-	if (!tails) return undefined;
+	if (order.length === 0) return undefined;
+	const pathsOf = (own: Tails | undefined): readonly Path[] => own?.paths ?? [];
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const rim = Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1);
@@ -229,8 +244,9 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 	for (const i of nearestFirst) {
 		const { cell: index } = order[i]!;
 		const cell = cells[index]!;
-		const own = tails[i]!;
-		const passing = tails.flatMap((tail, k) => (k === i ? [] : tail.paths));
+		const own = tails[i];
+		if (!own) continue;
+		const passing = tails.flatMap((tail, k) => (k === i ? [] : pathsOf(tail)));
 		const zone = zoneFloor(
 			setting,
 			cell,
@@ -262,11 +278,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			break;
 		}
 	}
-	const laid = tails.flatMap((tail) => tail.paths).reduce((sum, path) => sum + pathLength(path), 0);
-	const bundles = bundlesOf(
-		order,
-		tails.map((tail) => tail.paths),
-		tailPitch(system),
-	);
+	const laid = tails.flatMap(pathsOf).reduce((sum, path) => sum + pathLength(path), 0);
+	const bundles = bundlesOf(order, tails.map(pathsOf), tailPitch(system));
 	return { loops, tails: laid, bundles };
 }

@@ -46,10 +46,16 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	const step = spacing / RESOLUTION;
 	const slots = new Set<number>([bottom, top]);
 	for (const ledge of scan.ledges) if (ledge.y > bottom && ledge.y < top) slots.add(ledge.y);
-	const fixed = [...slots];
+	// Even divisions of the whole height into an odd number of gaps: in narrow floors nothing else may fit.
+	const odd = 2 * Math.floor((top - bottom) / spacing / 2) + 1;
+	for (const count of [odd - 2, odd, odd + 2])
+		for (let k = 1; k < count; k++) slots.add(bottom + ((top - bottom) * k) / count);
+	const fixed = [...slots].sort((a, b) => a - b);
+	let next = 0;
 	for (let k = 1; k * step < top - bottom; k++) {
 		const y = bottom + k * step;
-		if (!fixed.some((f) => Math.abs(f - y) < step / 3)) slots.add(y);
+		while (next < fixed.length && fixed[next]! < y - step / 3) next++;
+		if (next === fixed.length || fixed[next]! > y + step / 3) slots.add(y);
 	}
 	const ys = [...slots].sort((a, b) => a - b);
 	const widths = ys.map((y) => widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1)));
