@@ -51,6 +51,7 @@ export default defineConfig(({ mode }) => {
 					test: {
 						name: "unit",
 						include: ["tests/**/*.test.ts"],
+						setupFiles: ["tests/support/seed.ts"],
 						exclude: ["tests/browser/**"],
 						environment: "node",
 						testTimeout: 60_000,

@@ -1,5 +1,5 @@
 import { type Floor, floorToGeoJson, readFloor } from "@oxturn/floor";
-import type { Point, Ring } from "@oxturn/geometry";
+import { nearestOnRing, type Point, type Ring } from "@oxturn/geometry";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { floorDocument, spikyOutline } from "./arbitraries.ts";
@@ -379,7 +379,10 @@ describe("promises", () => {
 		);
 	});
 
-	test("cleaning keeps the area, to 0.1 mm along the outline, whatever spikes were on it", () => {
+	// With this seed a spike comes to lie almost along the next side, and a corner of it is left on that side.
+	const SPIKE_ALONG_A_SIDE = -222281014;
+
+	test("cleaning keeps the area, to 0.1 mm along the outline, and no spike, whatever spikes were on it", () => {
 		fc.assert(
 			fc.property(spikyOutline, ({ plain, closed }) => {
 				const document = {
@@ -389,8 +392,9 @@ describe("promises", () => {
 				};
 				const { region } = readFloor(document).floor.rooms[0]!;
 				expect(Math.abs(areaOf(region.outer) - areaOf(plain))).toBeLessThan(0.1 * lengthOf(region.outer));
-				expect(region.outer.length).toBeLessThanOrEqual(plain.length);
+				for (const corner of region.outer) expect(nearestOnRing(plain, corner).distance).toBeLessThan(0.1);
 			}),
+			{ seed: SPIKE_ALONG_A_SIDE },
 		);
 	});
 
