@@ -4,7 +4,7 @@ import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
 import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import { clearanceRules } from "./tails/rules.ts";
-import { type ZonePlan, zonePlans } from "./zones/plans.ts";
+import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
 
 export interface RouteRoomOptions {
 	readonly room: Room;
@@ -49,6 +49,8 @@ const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
 const EXTRA_LOOPS = 2;
+/** On floors where nothing fits, the search ends after this many attempts with the best of them. */
+const MAX_ATTEMPTS = 80;
 /** Cells of the map that attempts are compared on, per spacing. */
 const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
@@ -90,12 +92,12 @@ function judgeAttempt(
 	);
 	const broken = faults(loops);
 	const cost =
-		broken * 1e4 +
+		broken * 3e4 +
 		missing * 1e4 +
 		tooLong * 1e3 +
 		over * 1e3 +
 		100 * (beyond055 + 5 * beyond100) +
-		10 * Math.max(0, spread - EVEN) +
+		20 * Math.max(0, spread - EVEN) +
 		(routed.tails / 1000) * 0.05 +
 		20 * (setting.spacing / setting.room.spacing - 1);
 	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread, broken, cold: beyond100 };
@@ -122,15 +124,24 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const enough = Math.max(1, Math.ceil(wanted - 1e-9));
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
 	let best: Attempt | undefined;
+	let attempts = 0;
 	const finished = (): boolean => {
 		options.pulse();
-		return best !== undefined && options.expired();
+		return best !== undefined && (attempts >= MAX_ATTEMPTS || options.expired());
 	};
-	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | undefined => {
+	const planning = (count: number): ZonePlanOptions => ({
+		floor,
+		count,
+		manifold: options.manifold.position,
+		spacing: room.spacing,
+		longest: system.maxLoopLength * 1000,
+	});
+	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | undefined => {
 		const setting: RoomSetting = { ...options, rules, spacing };
-		let shares = Array.from({ length: count }, () => 1 / count);
+		let shares = start;
 		let found: Attempt | undefined;
-		for (let round = 0; round < (count === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
+		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
+			attempts++;
 			const cells = plan(shares);
 			const routed = cells && routeZones(setting, cells);
 			if (!routed) break;
@@ -142,11 +153,19 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (found && (!best || found.cost < best.cost)) best = found;
 		return found;
 	};
+	/** With shares that should make even loops; where they do not, with equal ones. */
+	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | undefined => {
+		const equal = Array.from({ length: count }, () => 1 / count);
+		if (count === 1) return tryShares(plan, equal, spacing);
+		const even = tryShares(plan, evenShares(plan, planning(count)), spacing);
+		if (even && even.broken + even.missing === 0 && even.spread < EVEN) return even;
+		const other = tryShares(plan, equal, spacing);
+		return !even || (other && other.cost < even.cost) ? other : even;
+	};
 	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
-	const longest = system.maxLoopLength * 1000;
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
 	const tryCount = (count: number, first: number, last: number): boolean => {
-		const plans = zonePlans({ floor, count, manifold: options.manifold.position, spacing: room.spacing, longest });
+		const plans = zonePlans(planning(count));
 		const tried: { plan: ZonePlan; attempt: Attempt | undefined }[] = [];
 		for (const plan of plans.slice(first, last)) {
 			if (finished()) return true;
