@@ -15,6 +15,8 @@ import { type Frame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from 
 import { notices as say } from "./notices.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
+import { atManifold } from "./tails/apron.ts";
+import { clearanceRules } from "./tails/rules.ts";
 import type { AuditFinding, RouteOptions } from "./types.ts";
 
 /** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */
@@ -111,13 +113,17 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 			continue;
 		}
 		const frame = frameOf(piece, manifold);
+		const inFrame = manifoldInFrame(frame, manifold);
+		const local = regionInFrame(frame, piece);
 		const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
 		const placed = (loops: readonly RoutedLoop[], first: number): LoopFeature[] =>
 			loops.map((loop, i) => featureOf(loop, frame, `L${first + i}`, room, manifold));
 		const routed = routeRoom({
 			room,
-			floor: regionInFrame(frame, piece),
-			manifold: manifoldInFrame(frame, manifold),
+			floor: local,
+			entrance: atManifold(inFrame),
+			rules: clearanceRules(local, inFrame, floor.system),
+			others: [],
 			system: floor.system,
 			pattern: options.pattern ?? room.pattern,
 			faults: (loops) => findingsAbout(alone, placed(loops, 1)).length,

@@ -1,16 +1,22 @@
-import type { Manifold, Room, System } from "@oxturn/floor";
-import { type Region, regionArea } from "@oxturn/geometry";
+import type { Room, System } from "@oxturn/floor";
+import { type Path, type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
 import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
-import { clearanceRules } from "./tails/rules.ts";
+import type { ClearanceRules } from "./tails/clearance.ts";
 import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
 
 export interface RouteRoomOptions {
 	readonly room: Room;
-	/** Room less keep-outs: the piece that the manifold stands at. */
+	/** Room less keep-outs: the piece that its entrance leads into. */
 	readonly floor: Region;
-	readonly manifold: Manifold;
+	readonly entrance: Entrance;
+	readonly rules: ClearanceRules;
+	/** Pipes that are there already. */
+	readonly others: readonly Path[];
+	/** Loops to lay; as many as are needed when it is left out. */
+	readonly count?: number;
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
 	/** How many rules a set of loops breaks. */
@@ -79,12 +85,13 @@ function judgeAttempt(
 	faults: RouteRoomOptions["faults"],
 ): Attempt {
 	const loops = routed.loops.filter((loop) => loop !== undefined);
+	const longest = setting.system.maxLoopLength - setting.entrance.spent / 1000;
 	const lengths = loops.map((loop) => loop.length);
 	const mean = lengths.reduce((a, b) => a + b, 0) / Math.max(1, lengths.length);
 	const spread = lengths.length > 1 ? (Math.max(...lengths) - Math.min(...lengths)) / mean : 0;
 	const missing = routed.loops.length - loops.length;
-	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / setting.system.maxLoopLength - 1), 0);
-	const tooLong = lengths.filter((length) => length > setting.system.maxLoopLength).length;
+	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / longest - 1), 0);
+	const tooLong = lengths.filter((length) => length > longest).length;
 	const { beyond055, beyond100 } = shortfall(
 		map,
 		loops.map((loop) => loop.path),
@@ -118,10 +125,11 @@ function evenOut(shares: readonly number[], routed: RoutedZones): number[] {
 /** Routes a room with the fewest loops that stay within the limit, and the best of the ways tried. */
 export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const { room, floor, system } = options;
-	const rules = clearanceRules(floor, options.manifold, system);
-	const wanted = regionArea(floor) / room.spacing / 1000 / system.maxLoopLength;
-	const least = Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
-	const enough = Math.max(1, Math.ceil(wanted - 1e-9));
+	const longest = system.maxLoopLength - options.entrance.spent / 1000;
+	const wanted = regionArea(floor) / room.spacing / 1000 / longest;
+	const least = options.count ?? Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
+	const enough = options.count ?? Math.max(1, Math.ceil(wanted - 1e-9));
+	const most = options.count ?? enough + EXTRA_LOOPS;
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
 	let best: Attempt | undefined;
 	let attempts = 0;
@@ -132,12 +140,12 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const planning = (count: number): ZonePlanOptions => ({
 		floor,
 		count,
-		manifold: options.manifold.position,
+		manifold: options.entrance.at,
 		spacing: room.spacing,
-		longest: system.maxLoopLength * 1000,
+		longest: longest * 1000,
 	});
 	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | undefined => {
-		const setting: RoomSetting = { ...options, rules, spacing };
+		const setting: RoomSetting = { ...options, spacing };
 		let shares = start;
 		let found: Attempt | undefined;
 		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
@@ -182,7 +190,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		return clean() && (count >= enough || best!.cost < GOOD);
 	};
 	for (const [first, last] of PLAN_ROUNDS)
-		for (let count = least; count <= enough + EXTRA_LOOPS; count++)
+		for (let count = least; count <= most; count++)
 			if (!clean() || count <= enough) {
 				if (tryCount(count, first, last)) return routedRoom(room, best);
 			}

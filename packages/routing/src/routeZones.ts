@@ -1,4 +1,4 @@
-import type { Manifold, Room, System } from "@oxturn/floor";
+import type { Room, System } from "@oxturn/floor";
 import {
 	boundingBox,
 	difference,
@@ -20,7 +20,7 @@ import { coarse, mapFloor } from "./field/coverage.ts";
 import { fillField } from "./field/fillField.ts";
 import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
-import { type PortPair, portPairs } from "./tails/apron.ts";
+import type { Entrance, PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
@@ -28,14 +28,16 @@ import { layTail, type Tail } from "./tails/layTail.ts";
 import { tracksAlong } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
-/** One room to be served from one manifold. */
+/** One room to be served through one entrance. */
 export interface RoomSetting {
 	readonly room: Room;
-	/** Room less keep-outs: the piece that the manifold stands at. */
+	/** Room less keep-outs: the piece that its entrance leads into. */
 	readonly floor: Region;
-	readonly manifold: Manifold;
+	readonly entrance: Entrance;
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
+	/** Pipes that are there already. */
+	readonly others: readonly Path[];
 	/** Centre to centre in the field, mm: the room's, or a little wider to stay within the loop length. */
 	readonly spacing: number;
 	readonly rules: ClearanceRules;
@@ -115,16 +117,16 @@ function layTails(
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
 ): (Tails | undefined)[] {
-	const { floor, manifold, system, rules } = setting;
+	const { floor, entrance, system, rules } = setting;
 	const n = order.length;
 	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
-	const depth = nearestOnRing(floor.outer, manifold.position).distance;
+	const depth = nearestOnRing(floor.outer, entrance.at).distance;
 	const first = Math.max(setting.room.edgeDistance, depth + system.pipe.minBendRadius + 2);
 	const count = 2 * Math.max(goingLeft, n - goingLeft);
 	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
 	const pitch = tailPitch(system);
-	const tracks = needed ? tracksAlong(floor, manifold.position, first, pitch, count, system.pipe.minBendRadius) : [];
-	const laid: Path[] = [];
+	const tracks = needed ? tracksAlong(floor, entrance.at, first, pitch, count, system.pipe.minBendRadius) : [];
+	const laid: Path[] = [...setting.others];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	const outermostFirst = order.map((_, i) => i).sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
 	for (const i of outermostFirst) {
@@ -216,18 +218,17 @@ function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: reado
 }
 
 /** The place by which a spiral had best be opened. */
-const gateOf = (tails: Tails, manifold: Manifold): Point =>
-	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? manifold.position;
+const gateOf = (tails: Tails, entrance: Entrance): Point =>
+	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
 
 /** Routes one loop to each zone; undefined when the tails cannot be laid at all. */
 export function routeZones(setting: RoomSetting, cells: readonly Region[]): RoutedZones | undefined {
-	const { floor, manifold, system, rules, spacing } = setting;
-	// Ports are numbered by who looks at the wall; zones are in order of who looks from it.
-	const ports = portPairs(manifold, cells.length).reverse();
+	const { floor, entrance, system, rules, spacing } = setting;
+	const ports = entrance.pairs(cells.length);
 	let order: readonly Assignment[] = [];
 	let tails: readonly (Tails | undefined)[] = [];
 	const laidIn = (all: readonly (Tails | undefined)[]): number => all.filter((own) => own !== undefined).length;
-	for (const next of zoneOrders(floor, cells, manifold.position)) {
+	for (const next of zoneOrders(floor, cells, entrance.at)) {
 		const found = layTails(setting, next, ports);
 		if (laidIn(found) > laidIn(tails)) [order, tails] = [next, found];
 		if (laidIn(tails) === cells.length) break;
@@ -254,7 +255,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			passing,
 		);
 		if (zone.length === 0) continue;
-		const gate = gateOf(own, manifold);
+		const gate = gateOf(own, entrance);
 		const tailLength = own.paths.reduce((sum, path) => sum + pathLength(path), 0);
 		const fields = fillField({
 			floor: zone,
@@ -266,11 +267,11 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			gate,
 			rim,
 			apart: rules.apart,
-			longest: system.maxLoopLength * 1000 - tailLength,
+			longest: system.maxLoopLength * 1000 - entrance.spent - tailLength,
 		});
 		for (const field of fields.slice(0, MAX_FIELDS)) {
 			if (!keepsClear(field.ring, rules.apart)) continue;
-			const joined = joinByAny(setting, own, field.ring, [...passing, ...done]);
+			const joined = joinByAny(setting, own, field.ring, [...setting.others, ...passing, ...done]);
 			if (!joined) continue;
 			done.push(joined.path);
 			const length = pathLength(joined.path) / 1000;
