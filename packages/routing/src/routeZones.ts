@@ -25,6 +25,7 @@ import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
+import { tailPitch } from "./tails/pitch.ts";
 import { tracksAlong } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
@@ -93,9 +94,6 @@ interface Tails {
 	readonly reaches: readonly Reach[];
 	readonly paths: readonly Path[];
 }
-
-/** Centre to centre between tails, with a hair to spare, mm. */
-const tailPitch = (system: System): number => Math.max(system.tailSpacing, system.pipe.outerDiameter + 2) + 0.5;
 
 const direct = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port });
 

@@ -1,0 +1,100 @@
+import {
+	distance,
+	intersect,
+	nearestOnRing,
+	offset,
+	type Path,
+	type Point,
+	type Region,
+	ringsOf,
+	roundRegions,
+	simplifyRing,
+	union,
+} from "@oxturn/geometry";
+import { ahead, EASE, positionOf, stretch, trackOf, type Way } from "../tails/tracks.ts";
+import { beside, type Lane, type Side, stripBeside } from "./lanes.ts";
+
+/*
+ * A tail crosses a room along the edge of a region: the room shrunk by the tail's distance from the wall, joined to
+ * the strip by which it comes in and to the strip by which it leaves. Its corners rounded, that edge is the pipe.
+ * Tails that lie one tail spacing farther from the wall have a region that much smaller, so they never cross.
+ */
+
+/** How a tail goes from where it comes in to where it leaves. */
+export interface Crossing {
+	/** The side on which the wall lies that it follows. */
+	readonly wall: Side;
+	/** Straight across first, and then back along the far wall to the side that is named. */
+	readonly across: Side | undefined;
+}
+
+export interface CrossRoomOptions {
+	readonly space: Region;
+	readonly entrance: Lane;
+	readonly exit: Lane;
+	readonly crossing: Crossing;
+	/** From the wall to the centreline, mm. */
+	readonly wallDistance: number;
+	/** Half the thickness of the walls at the entrance and at the exit, mm. */
+	readonly reachIn: number;
+	readonly reachOut: number;
+	readonly minBendRadius: number;
+}
+
+/** Farther than any floor, mm. */
+const FAR = 1e6;
+/** Strips begin this far outside the room, mm. */
+const OUTSIDE = 400;
+/** Strips reach this far into the shrunk room, mm. */
+const OVERLAP = 5;
+/** A lane lies on its strip's edge, but for rounding, mm. */
+const ON_EDGE = 0.3;
+const LEAN = 0.08;
+
+/** The edge of a rounded region from one place on it to another. */
+export function alongEdge(
+	regions: readonly Region[],
+	from: Point,
+	to: Point,
+	way: Way,
+	radius: number,
+): Path | undefined {
+	const rings = roundRegions(union(regions), EASE * radius).flatMap(ringsOf);
+	const ring = rings.find(
+		(each) => nearestOnRing(each, from).distance < ON_EDGE && nearestOnRing(each, to).distance < ON_EDGE,
+	);
+	if (!ring) return undefined;
+	const track = trackOf(simplifyRing(ring, LEAN));
+	const start = positionOf(track, from);
+	const path = stretch(track, start, ahead(track, start, positionOf(track, to), way), way);
+	return path.filter((p, i) => i === 0 || distance(p, path[i - 1]!) > ON_EDGE / 10);
+}
+
+/** The pipe from the entrance lane's start to the exit lane's start; undefined where it does not fit. */
+export function crossRoom(options: CrossRoomOptions): Path | undefined {
+	const { space, entrance, exit, crossing, wallDistance, minBendRadius } = options;
+	const width = 4 * minBendRadius;
+	// The strips lie on the side away from the wall that is followed.
+	const away: Side = crossing.wall === "left" ? "right" : "left";
+	const inside = offset([space], -wallDistance);
+	const part = crossing.across
+		? intersect(inside, [stripBeside(entrance, crossing.across, OUTSIDE, FAR, FAR)])
+		: inside;
+	const depth = options.reachIn + wallDistance + OVERLAP;
+	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, FAR);
+	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, FAR);
+	const comingIn = intersect([stripBeside(entrance, away, OUTSIDE, FAR, width)], [front, frontRight]);
+	const back: Lane = {
+		at: beside(exit.at, exit.axis, -(options.reachOut + wallDistance + OVERLAP), 0),
+		axis: exit.axis,
+		bends: [],
+	};
+	const leaving = stripBeside(back, away, 0, options.reachOut + wallDistance + OVERLAP + OUTSIDE, width);
+	return alongEdge(
+		[...part, ...comingIn, leaving],
+		entrance.at,
+		exit.at,
+		crossing.wall === "left" ? -1 : 1,
+		minBendRadius,
+	);
+}
