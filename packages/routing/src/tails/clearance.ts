@@ -49,7 +49,7 @@ function limit2(rules: ClearanceRules, a: Point, b: Point): number {
 }
 
 /** Segments longer than this are tested in parts, so that the apron's closer limit is not granted to a long run. */
-const PART = 200;
+const PART = 80;
 
 function* parts([a, b, position]: Segment): Generator<Segment> {
 	const length = distance(a, b);

@@ -1,4 +1,5 @@
 import {
+	difference,
 	distance,
 	intersect,
 	nearestOnRing,
@@ -9,9 +10,11 @@ import {
 	ringsOf,
 	roundRegions,
 	simplifyRing,
+	thicken,
 	union,
 } from "@oxturn/geometry";
-import { ahead, EASE, positionOf, stretch, trackOf, type Way } from "../tails/tracks.ts";
+import { ahead, EASE, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
+import { depthAhead } from "./depthAhead.ts";
 import { beside, type Lane, type Side, stripBeside } from "./lanes.ts";
 
 /*
@@ -33,8 +36,9 @@ export interface CrossRoomOptions {
 	readonly entrance: Lane;
 	readonly exit: Lane;
 	readonly crossing: Crossing;
-	/** From the wall to the centreline, mm. */
+	/** From the wall that is followed to the centreline, and from all others at the least, mm. */
 	readonly wallDistance: number;
+	readonly leastDistance: number;
 	/** Half the thickness of the walls at the entrance and at the exit, mm. */
 	readonly reachIn: number;
 	readonly reachOut: number;
@@ -63,12 +67,31 @@ export function alongEdge(
 	const ring = rings.find(
 		(each) => nearestOnRing(each, from).distance < ON_EDGE && nearestOnRing(each, to).distance < ON_EDGE,
 	);
-	if (!ring) return undefined;
+	if (!ring) {
+		return undefined;
+	}
 	const track = trackOf(simplifyRing(ring, LEAN));
 	const start = positionOf(track, from);
 	const path = stretch(track, start, ahead(track, start, positionOf(track, to), way), way);
 	return path.filter((p, i) => i === 0 || distance(p, path[i - 1]!) > ON_EDGE / 10);
 }
+
+/** The wall that a tail follows, from where it meets it to its door, and a little farther at either end. */
+function followedWall({ space, entrance, exit, crossing, minBendRadius }: CrossRoomOptions): Path {
+	const track = trackOf(space.outer);
+	const way: Way = crossing.wall === "left" ? -1 : 1;
+	const last = entrance.bends.at(-1) ?? entrance.at;
+	const start = crossing.across ? beside(last, entrance.axis, depthAhead(space, last, entrance.axis), 0) : entrance.at;
+	const from = positionOf(track, start);
+	const to = positionOf(track, exit.at);
+	const before = Math.min(2 * minBendRadius, toNextCorner(track, from, way === 1 ? -1 : 1));
+	const after = Math.min(2 * minBendRadius, toNextCorner(track, to, way));
+	return stretch(track, from - way * before, ahead(track, from, to, way) + before + after, way);
+}
+
+/** How far it is along a wall to its next corner, mm. */
+const toNextCorner = (track: Track, from: number, way: Way): number =>
+	Math.min(...track.positions.map((corner) => ahead(track, from, corner, way)));
 
 /** The pipe from the entrance lane's start to the exit lane's start; undefined where it does not fit. */
 export function crossRoom(options: CrossRoomOptions): Path | undefined {
@@ -76,7 +99,8 @@ export function crossRoom(options: CrossRoomOptions): Path | undefined {
 	const width = 4 * minBendRadius;
 	// The strips lie on the side away from the wall that is followed.
 	const away: Side = crossing.wall === "left" ? "right" : "left";
-	const inside = offset([space], -wallDistance);
+	const wall = followedWall(options);
+	const inside = difference(offset([space], -options.leastDistance), thicken([wall], wallDistance));
 	const part = crossing.across
 		? intersect(inside, [stripBeside(entrance, crossing.across, OUTSIDE, FAR, FAR)])
 		: inside;

@@ -16,22 +16,23 @@ export interface FanOptions {
 	/** Centre to centre on the slants, mm. */
 	readonly apart: number;
 	readonly minBendRadius: number;
+	/** Of the slants against the lanes, radians. */
+	readonly slant: number;
 }
 
-const SLANT = Math.PI / 4;
 /** Shifts smaller than this are none, mm. */
 const NONE = 0.5;
 
 /** How far ahead of a lane's start the fan is over, mm, and the lanes with their bends. */
 export function fanOut(options: FanOptions): { readonly lanes: readonly Lane[]; readonly depth: number } {
-	const { lanes, shifts, minBendRadius } = options;
-	const ease = minBendRadius * Math.tan(SLANT / 2) * 1.1;
+	const { lanes, shifts, minBendRadius, slant } = options;
+	const ease = minBendRadius * Math.tan(slant / 2) * 1.1;
 	const pitch = (i: number): number => {
 		const dx = lanes[i + 1]!.at[0] - lanes[i]!.at[0];
 		const dy = lanes[i + 1]!.at[1] - lanes[i]!.at[1];
 		return Math.hypot(dx, dy);
 	};
-	const delay = (i: number): number => Math.max(0, (options.apart - pitch(i) * Math.cos(SLANT)) / Math.sin(SLANT));
+	const delay = (i: number): number => Math.max(0, (options.apart - pitch(i) * Math.cos(slant)) / Math.sin(slant));
 	const starts = shifts.map(() => options.from + ease);
 	for (let i = 1; i < lanes.length; i++) if (shifts[i]! < -NONE) starts[i] = starts[i - 1]! + delay(i - 1);
 	for (let i = lanes.length - 2; i >= 0; i--) if (shifts[i]! > NONE) starts[i] = starts[i + 1]! + delay(i);
@@ -39,7 +40,7 @@ export function fanOut(options: FanOptions): { readonly lanes: readonly Lane[]; 
 	const bent = lanes.map((lane, i): Lane => {
 		const shift = shifts[i]!;
 		if (Math.abs(shift) < NONE) return lane;
-		const run = Math.abs(shift) / Math.tan(SLANT);
+		const run = Math.abs(shift) / Math.tan(slant);
 		depth = Math.max(depth, starts[i]! + run + ease);
 		return {
 			...lane,

@@ -42,3 +42,6 @@ export function stripBeside(lane: Lane, side: Side, behind: number, ahead: numbe
 	const ring = [...edge, ...back];
 	return { outer: side === "left" ? ring : ring.reverse(), holes: [] };
 }
+
+/** Unit vector to the right of another. */
+export const rightOf = (axis: Point): Point => scale(leftOf(axis), -1);

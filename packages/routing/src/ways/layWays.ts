@@ -1,14 +1,15 @@
 import type { System } from "@oxturn/floor";
-import { dot, type Path, type Point, subtract } from "@oxturn/geometry";
+import { dot, intersect, type Path, type Point, type Region, scale, subtract } from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/clearance.ts";
 import { EASE } from "../tails/tracks.ts";
 import { alongEdge, type Crossing, crossRoom } from "./crossRoom.ts";
+import { depthAhead } from "./depthAhead.ts";
 import { fanOut } from "./fan.ts";
-import { beside, type Lane, laneThrough, stripBeside } from "./lanes.ts";
+import { beside, type Lane, laneThrough, rightOf, type Side, stripBeside } from "./lanes.ts";
 import { capacity, type Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { type Branch, loopsBeyond } from "./tree.ts";
-import { inOrder, rightOf, type Turns, turnsOf } from "./turns.ts";
+import { inOrder, sideOf, type Turns, turnsOf } from "./turns.ts";
 
 /** How many loops a space has of its own; where tails cut it in two, how many lie to their left and to their right. */
 export interface OwnLoops {
@@ -26,7 +27,7 @@ export interface LayWaysOptions {
 	/** From a jamb to the nearest centreline, mm, where there is room and where there is not. */
 	readonly margin: number;
 	readonly leastMargin: number;
-	/** From the wall to the manifold's ports, mm. */
+	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
 	readonly manifoldDepth: number;
 }
 
@@ -69,6 +70,10 @@ export interface LaidWays {
 
 /** Turns that are tried in a room before its blocked doors are given up. */
 const MAX_TURNS = 10;
+/** Pipes that go straight on through a door may come this near to its jambs, mm. */
+const NEAR_JAMB = 20;
+/** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
+const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
 /** What it costs to cut a heated room of a square metre in two, m of pipe. */
 const SPLIT_PRICE = 3;
 const SLACK = 2;
@@ -89,30 +94,96 @@ interface Attempt {
 	readonly own: readonly (readonly [from: number, to: number])[];
 }
 
-/** Lanes of a door's pipes, packed to one jamb or nearest to where they come from. */
-function exitLanes(passage: Passage, count: number, to: "low" | "high" | number, options: LayWaysOptions): Lane[] {
+/** Lanes of a door's pipes, the first of them as near to `start` as there is room for, to the right of its middle. */
+function lanesFrom(
+	passage: Passage,
+	count: number,
+	start: number,
+	options: LayWaysOptions,
+	wanted = options.margin,
+): Lane[] {
 	const width = (count - 1) * options.pitch;
 	const spare = passage.high - passage.low - width;
-	const margin = Math.max(options.leastMargin, Math.min(options.margin, spare / 2));
-	const first = passage.low + margin;
-	const last = passage.high - margin - width;
-	const start = to === "low" ? first : to === "high" ? last : Math.min(Math.max(to - width / 2, first), last);
-	return Array.from({ length: count }, (_, i) => laneThrough(passage, start + i * options.pitch));
+	const margin = Math.max(options.leastMargin, Math.min(wanted, spare / 2));
+	const first = Math.max(passage.low + margin, Math.min(start, passage.high - margin - width));
+	return Array.from({ length: count }, (_, i) => laneThrough(passage, first + i * options.pitch));
+}
+
+const opposite = (side: Side): Side => (side === "left" ? "right" : "left");
+
+/** Lanes at the jamb that the pipes come to first, or farther in where their wall leads them past it. */
+function packedLanes(passage: Passage, count: number, wall: Side, track: number, options: LayWaysOptions): Lane[] {
+	const width = (count - 1) * options.pitch;
+	return wall === "left"
+		? lanesFrom(passage, count, Math.max(track, passage.low), options)
+		: lanesFrom(passage, count, Math.min(track, passage.high) - width, options);
+}
+
+/** Where a pipe that follows the wall beside a door comes towards it, to the right of the door's middle. */
+function trackBeside(
+	space: Region,
+	{ middle, axis, halfDepth }: Passage,
+	wall: Side,
+	wallDistance: number,
+	radius: number,
+): number {
+	const from = beside(middle, axis, -(halfDepth + wallDistance + radius), 0);
+	const across = wall === "left" ? scale(rightOf(axis), -1) : rightOf(axis);
+	const track = depthAhead(space, from, across) - wallDistance;
+	return wall === "left" ? -track : track;
+}
+
+/** Where the pipes of each door begin among those of all. */
+function startsIn(doors: readonly number[], counts: readonly number[]): Map<number, number> {
+	const starts = new Map<number, number>();
+	let from = 0;
+	for (const door of doors) {
+		starts.set(door, from);
+		from += counts[door]!;
+	}
+	return starts;
+}
+
+/** Lanes of a door to the side, as near to the entrance as pipes can turn. */
+function sideLanes(
+	passage: Passage,
+	side: Side,
+	count: number,
+	from: { readonly entry: Point; readonly axis: Point; readonly nearest: number },
+	options: LayWaysOptions,
+): Lane[] {
+	const width = (count - 1) * options.pitch;
+	const packed = lanesFrom(passage, count, side === "left" ? passage.low : passage.high - width, options);
+	const first = side === "left" ? packed[0]! : packed.at(-1)!;
+	const short = from.nearest - dot(subtract(first.at, from.entry), from.axis);
+	if (short <= 0) return packed;
+	const start = dot(subtract(packed[0]!.at, passage.middle), rightOf(passage.axis));
+	return lanesFrom(passage, count, side === "left" ? start + short : start - short, options);
+}
+
+/** The pipe that follows its lane and then turns once, or not at all, to the exit's. */
+function direct(lane: Lane, exit: Lane, side: Side | undefined, minBendRadius: number): Path | undefined {
+	const keep = side ?? "left";
+	const strip = stripBeside(lane, keep, OUTSIDE, FAR, side ? FAR : 4 * minBendRadius);
+	const region = side ? intersect([strip], [stripBeside(exit, side, FAR, OUTSIDE, FAR)]) : [strip];
+	return alongEdge(region, lane.at, exit.at, keep === "left" ? 1 : -1, minBendRadius);
 }
 
 function layTurns(
 	branch: Branch,
 	turns: Turns,
 	pipes: readonly PipeSoFar[],
-	own: { readonly left: number; readonly right: number },
+	slant: number,
+	farJambs: ReadonlySet<number>,
 	options: LayWaysOptions,
 ): Attempt {
+	const own = options.loops[branch.space]!;
 	const { spaces, pitch, rules, system } = options;
 	const { region } = spaces[branch.space]!;
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const counts = branch.children.map((child) => 2 * loopsBeyond(child, options.loops.map(sumOf)));
 	const countOf = (doors: readonly number[]): number => doors.reduce((sum, door) => sum + counts[door]!, 0);
-	const middleDoors = [...turns.farLeft, ...turns.ahead, ...turns.farRight];
+	const middleDoors = [...turns.farLeft, ...turns.direct, ...turns.farRight];
 	const nLeft = countOf(turns.left);
 	const ownLeft = 2 * (middleDoors.length > 0 ? own.left : own.left + own.right);
 	const nMiddle = countOf(middleDoors);
@@ -120,18 +191,30 @@ function layTurns(
 	const middleTo = middleFrom + nMiddle;
 	const ownRight = middleDoors.length > 0 ? 2 * own.right : 0;
 	const rightFrom = middleTo + ownRight;
-	const reachIn = branch.passage ? branch.passage.halfDepth : options.manifoldDepth;
-	const nearest = EASE * minBendRadius + SLACK + (branch.passage ? 0 : options.manifoldDepth);
+	const reachIn = branch.passage ? branch.passage.halfDepth : -options.manifoldDepth;
+	const nearest = EASE * minBendRadius + SLACK + (branch.passage ? 0 : Math.max(0, options.manifoldDepth));
 	const axis = pipes[0]!.lane.axis;
 	const right = rightOf(axis);
 	const origin = pipes[0]!.lane.at;
+	const entry = beside(origin, axis, branch.passage ? reachIn : 0, 0);
 	const lateral = (p: Point): number => dot(subtract(p, origin), right);
 
 	const exits: Lane[][] = branch.children.map(() => []);
-	for (const door of [...turns.left, ...turns.farRight])
-		exits[door] = exitLanes(branch.children[door]!.passage!, counts[door]!, "low", options);
-	for (const door of [...turns.right, ...turns.farLeft])
-		exits[door] = exitLanes(branch.children[door]!.passage!, counts[door]!, "high", options);
+	const alongWall = (doors: readonly number[], wall: Side): void => {
+		let rank = 0;
+		for (const door of wall === "left" ? doors : [...doors].reverse()) {
+			const passage = branch.children[door]!.passage!;
+			const wanted = trackBeside(region, passage, wall, nearest + rank * pitch, minBendRadius);
+			exits[door] = farJambs.has(door)
+				? packedLanes(passage, counts[door]!, opposite(wall), wall === "left" ? Infinity : -Infinity, options)
+				: packedLanes(passage, counts[door]!, wall, wanted, options);
+			rank += counts[door]!;
+		}
+	};
+	alongWall(turns.left, "left");
+	alongWall(turns.farRight, "left");
+	alongWall(turns.right, "right");
+	alongWall(turns.farLeft, "right");
 
 	// The middle group may have to spread out, or to shift to a door that lies straight on.
 	const middle = pipes.slice(middleFrom, middleTo).map(({ lane }) => lane);
@@ -140,23 +223,28 @@ function layTurns(
 		const places = middle.map((lane) => lateral(lane.at));
 		const centre = (places[0]! + places.at(-1)!) / 2;
 		const targets = places.map((_, i) => centre + (i - (places.length - 1) / 2) * pitch);
-		const [ahead] = turns.ahead;
-		if (ahead !== undefined) {
-			const passage = branch.children[ahead]!.passage!;
-			const before = countOf(turns.farLeft);
-			const group = places.slice(before, before + counts[ahead]!);
-			const wanted = (group[0]! + group.at(-1)!) / 2 - lateral(passage.middle);
-			exits[ahead] = exitLanes(passage, counts[ahead]!, wanted, options);
-			const first = lateral(exits[ahead]![0]!.at);
-			for (let i = 0; i < targets.length; i++) targets[i] = first + (i - before) * pitch;
+		const starts = startsIn([...turns.farLeft, ...turns.direct, ...turns.farRight], counts);
+		for (const door of turns.direct) {
+			const passage = branch.children[door]!.passage!;
+			const before = starts.get(door)!;
+			const group = places.slice(before, before + counts[door]!);
+			const side = sideOf(passage, entry, axis);
+			if (side) exits[door] = sideLanes(passage, side, counts[door]!, { entry, axis, nearest }, options);
+			else {
+				const centred = (group[0]! + group.at(-1)! - (counts[door]! - 1) * pitch) / 2;
+				exits[door] = lanesFrom(passage, counts[door]!, centred - lateral(passage.middle), options, NEAR_JAMB);
+				const first = lateral(exits[door]![0]!.at);
+				for (let i = 0; i < targets.length; i++) targets[i] = first + (i - before) * pitch;
+			}
 		}
 		const from = Math.max(nearest, nearest + (Math.max(nLeft, pipes.length - rightFrom) - 1) * pitch) + reachIn;
 		const fan = fanOut({
 			lanes: middle,
 			shifts: targets.map((target, i) => target - places[i]!),
-			from: nLeft + pipes.length - rightFrom > 0 ? from : reachIn + SLACK,
+			from: nLeft + pipes.length - rightFrom > 0 ? from : Math.max(0, reachIn) + SLACK,
 			apart: branch.passage ? pitch : outerDiameter + 3,
 			minBendRadius,
+			slant,
 		});
 		lanes = fan.lanes;
 	}
@@ -177,29 +265,13 @@ function layTurns(
 					exit,
 					crossing,
 					wallDistance: nearest + rank * pitch,
+					leastDistance: nearest,
 					reachIn,
 					reachOut: passage.halfDepth,
 					minBendRadius,
 				})
-			: alongEdge(
-					[stripBeside(pipe.lane, "left", OUTSIDE, FAR, 4 * minBendRadius)],
-					pipe.lane.at,
-					exit.at,
-					1,
-					minBendRadius,
-				);
+			: direct(pipe.lane, exit, sideOf(passage, entry, axis), minBendRadius);
 		if (!path || !staysOnFloor(path, rules) || !clearOfPipes(path, laid, rules)) {
-			if ((globalThis as any).process?.env?.D2)
-				console.log(
-					"   fail",
-					spaces[branch.space]!.room.id,
-					"->",
-					passage.doorway.id,
-					JSON.stringify(crossing),
-					"rank",
-					rank,
-					path ? (staysOnFloor(path, rules) ? "not clear" : "off floor") : "no edge",
-				);
 			return undefined;
 		}
 		laid.push(path);
@@ -233,9 +305,9 @@ function layTurns(
 	const inward = (i: number, count: number): number => count - 1 - i;
 	layDoors(turns.left, 0, { wall: "left", across: undefined }, outward, asIs);
 	layDoors(turns.farLeft, middleFrom, { wall: "right", across: "left" }, inward, fanned);
-	const aheadFrom = middleFrom + countOf(turns.farLeft);
-	layDoors(turns.ahead, aheadFrom, undefined, outward, fanned);
-	layDoors(turns.farRight, aheadFrom + countOf(turns.ahead), { wall: "left", across: "right" }, outward, fanned);
+	const directFrom = middleFrom + countOf(turns.farLeft);
+	layDoors(turns.direct, directFrom, undefined, outward, fanned);
+	layDoors(turns.farRight, directFrom + countOf(turns.direct), { wall: "left", across: "right" }, outward, fanned);
 	layDoors(turns.right, rightFrom, { wall: "right", across: undefined }, inward, asIs);
 	return {
 		turns,
@@ -263,6 +335,7 @@ function slotAt(branch: Branch, pipes: readonly PipeSoFar[], from: number, to: n
 
 /** Takes the tails of a branch through its space and on through its doors. `pipes` are all of its pipes, from left to right. */
 function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
+	if (pipes.length === 0) return { spaces: [], blocked: [] };
 	const { region, room } = options.spaces[branch.space]!;
 	const own = options.loops[branch.space]!;
 	const first = pipes[0]!.lane;
@@ -273,24 +346,52 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const at = branch.passage ? beside(middle, first.axis, branch.passage.halfDepth, 0) : middle;
 	const splitPrice = room.heated ? SPLIT_PRICE * sumOf(own) * 2 : 0;
 	let best: Attempt | undefined;
+	let bestSlant = SLANTS[0]!;
 	for (const turns of turnsOf({ space: region, at, axis: first.axis, doors, splitPrice }).slice(0, MAX_TURNS)) {
-		const attempt = layTurns(branch, turns, pipes, own, options);
-		if (!best || attempt.failed < best.failed) best = attempt;
-		if (best.failed === 0) break;
+		const spreads = turns.direct.length + turns.farLeft.length + turns.farRight.length > 0;
+		for (const slant of spreads ? SLANTS : SLANTS.slice(0, 1)) {
+			const attempt = layTurns(branch, turns, pipes, slant, new Set(), options);
+			if (!best || attempt.failed < best.failed) [best, bestSlant] = [attempt, slant];
+			if (best.failed === 0) break;
+		}
+		if (best?.failed === 0) break;
 	}
-	const { turns, paths, exits, starts } = best!;
-	const slots = best!.own.map(
-		([from, to]): Slot => ({ at: slotAt(branch, pipes, from, to), pipes: pipes.slice(from, to) }),
+	let found = layBeyond(branch, best!, pipes, options);
+	// A door may lead into a room by one of its jambs only, so the other is tried for those behind which tails end.
+	const stuck = branch.children.flatMap((child, door) =>
+		found.blocked.some((block) => isBeyond(child, block.branch)) ? [door] : [],
 	);
-	const beyond = new Map<number, LaidWays>();
+	for (const door of stuck) {
+		const other = layBeyond(
+			branch,
+			layTurns(branch, best!.turns, pipes, bestSlant, new Set([door]), options),
+			pipes,
+			options,
+		);
+		if (blockedPipes(other) < blockedPipes(found)) found = other;
+	}
+	return found;
+}
+
+const blockedPipes = ({ blocked }: LaidWays): number => blocked.reduce((sum, { pipes }) => sum + pipes, 0);
+
+const isBeyond = (branch: Branch, other: Branch): boolean =>
+	branch.children.some((child) => child === other || isBeyond(child, other));
+
+/** Goes on from one room's attempt through all of its doors. */
+function layBeyond(branch: Branch, attempt: Attempt, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
+	const { turns, paths, exits, starts, own } = attempt;
+	const slots = own.map(([from, to]): Slot => ({ at: slotAt(branch, pipes, from, to), pipes: pipes.slice(from, to) }));
 	const blocked: LaidWays["blocked"][number][] = [];
 	const crossing: CrossingBundle[] = [];
+	const below: LaidWays[] = [];
 	for (const door of inOrder(turns)) {
 		const child = branch.children[door]!;
 		const ways = paths[door]!;
 		const laid = ways.filter((path) => path !== undefined);
-		if (laid.length < ways.length || ways.length > capacity(child.passage!, options.pitch, options.leastMargin)) {
-			blocked.push({ branch: child, pipes: ways.length, fit: laid.length });
+		const fit = Math.min(laid.length, capacity(child.passage!, options.pitch, options.leastMargin));
+		if (fit < ways.length) {
+			blocked.push({ branch: child, pipes: ways.length, fit });
 			continue;
 		}
 		crossing.push({ passage: child.passage!, paths: laid });
@@ -298,10 +399,9 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			const { port, path: before } = pipes[starts[door]! + i]!;
 			return { port, path: [...before.slice(0, -1), ...path], lane: exits[door]![i]! };
 		});
-		beyond.set(door, layBranch(child, next, options));
+		below.push(layBranch(child, next, options));
 	}
 	const here: LaidSpace = { space: branch.space, passage: branch.passage, slots, crossing };
-	const below = [...beyond.values()];
 	return {
 		spaces: [here, ...below.flatMap(({ spaces }) => spaces)],
 		blocked: [...blocked, ...below.flatMap((ways) => ways.blocked)],

@@ -10,7 +10,7 @@ import { beside, type Lane } from "./lanes.ts";
 import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar, type Slot } from "./layWays.ts";
 import { coldArea, floorAt, floorBetween } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
-import { awayFrom, type Space } from "./spaces.ts";
+import { depthIn, type Space } from "./spaces.ts";
 import { type Branch, growTree, loopsBeyond } from "./tree.ts";
 
 export interface RouteWaysOptions {
@@ -160,7 +160,7 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 			pitch,
 			margin: JAMB,
 			leastMargin,
-			manifoldDepth: awayFrom(spaces[options.root]!.region, manifold.position),
+			manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 		});
 	};
 

@@ -31,3 +31,9 @@ export function spacesOf(floor: Floor): Space[] {
 /** How far a place lies outside a region, mm; 0 within. */
 export const awayFrom = (region: Region, p: Point): number =>
 	regionContains(region, p) ? 0 : Math.min(...ringsOf(region).map((ring) => nearestOnRing(ring, p).distance));
+
+/** How far a place lies from a region's nearest wall, mm; negative outside. */
+export function depthIn(region: Region, p: Point): number {
+	const away = Math.min(...ringsOf(region).map((ring) => nearestOnRing(ring, p).distance));
+	return regionContains(region, p) ? away : -away;
+}

@@ -1,16 +1,6 @@
-import {
-	direction,
-	dot,
-	leftOf,
-	nearestOnRing,
-	type Point,
-	type Region,
-	ringsOf,
-	scale,
-	segmentsCross,
-	subtract,
-} from "@oxturn/geometry";
-import { beside } from "./lanes.ts";
+import { dot, nearestOnRing, type Point, type Region, subtract } from "@oxturn/geometry";
+import { depthAhead } from "./depthAhead.ts";
+import { beside, rightOf } from "./lanes.ts";
 import type { Passage } from "./passages.ts";
 
 /** Where a door of a room lies for who comes in. */
@@ -26,8 +16,8 @@ export interface Turns {
 	readonly left: readonly number[];
 	/** Reached across the room and along the far wall to the left; the farthest from the crossing first. */
 	readonly farLeft: readonly number[];
-	/** Straight on through a door that lies opposite. */
-	readonly ahead: readonly number[];
+	/** Without following a wall: through a door that lies opposite, or with one turn through doors to the side. */
+	readonly direct: readonly number[];
 	/** The same to the right, nearest to the crossing first. */
 	readonly farRight: readonly number[];
 	readonly right: readonly number[];
@@ -47,7 +37,10 @@ export interface TurnsOptions {
 
 /** Doors whose way through differs from the entrance's by less than this lie straight on, as a cosine. */
 const STRAIGHT_ON = 0.996;
-const FAR = 1e6;
+/** Straight on is no farther to the side than this, from the middle of the pipes to the nearest jamb, mm. */
+const MOST_ASIDE = 250;
+/** Doors that are square to the entrance but for this, as a cosine, take one turn. */
+const SQUARE = 0.2;
 
 function perimeterPlace(region: Region, p: Point): number {
 	const ring = region.outer;
@@ -66,23 +59,30 @@ function perimeter(region: Region): number {
 	}, 0);
 }
 
-/** How far ahead of `at` the floor goes on, mm. */
-export function depthAhead(space: Region, at: Point, axis: Point): number {
-	// A hair inside, so that the entrance's own wall is not met.
-	const from = beside(at, axis, 20, 0);
-	const to = beside(at, axis, FAR, 0);
-	let nearest = FAR;
-	for (const ring of ringsOf(space))
-		for (let i = 0; i < ring.length; i++) {
-			const a = ring[i]!;
-			const b = ring[(i + 1) % ring.length]!;
-			if (!segmentsCross(from, to, a, b)) continue;
-			const across = leftOf(direction(a, b));
-			const depth = dot(subtract(a, from), across) / dot(axis, across);
-			if (depth > 0 && depth < nearest) nearest = depth;
-		}
-	return nearest + 20;
+interface Placed extends Door {
+	readonly index: number;
+	/** Along the wall on the left, mm. */
+	readonly along: number;
 }
+
+export function isStraightOn({ axis: out, middle, low, high }: Passage, at: Point, axis: Point): boolean {
+	const offset = dot(subtract(at, middle), rightOf(axis));
+	const aside = Math.max(low - offset, offset - high, 0);
+	return dot(out, axis) > STRAIGHT_ON && dot(subtract(middle, at), axis) > 0 && aside < MOST_ASIDE;
+}
+
+/** The side that a door lies on, where one square turn leads to it; undefined where none does. */
+export function sideOf({ axis: out, middle }: Passage, at: Point, axis: Point): "left" | "right" | undefined {
+	if (Math.abs(dot(out, axis)) > SQUARE || dot(subtract(middle, at), axis) <= 0) return undefined;
+	if (dot(subtract(middle, at), out) <= 0) return undefined;
+	return dot(out, rightOf(axis)) > 0 ? "right" : "left";
+}
+
+const isInView = (passage: Passage, at: Point, axis: Point): boolean =>
+	isStraightOn(passage, at, axis) || sideOf(passage, at, axis) !== undefined;
+
+const manhattan = (p: Point, at: Point, axis: Point): number =>
+	Math.abs(dot(subtract(p, at), axis)) + Math.abs(dot(subtract(p, at), rightOf(axis)));
 
 /** Every order of turns that keeps the tails from crossing, the cheapest first. */
 export function turnsOf(options: TurnsOptions): Turns[] {
@@ -92,40 +92,46 @@ export function turnsOf(options: TurnsOptions): Turns[] {
 	/** Distances along the wall on the left. The ring runs anticlockwise, so that way is backwards. */
 	const leftTo = (p: Point): number => (start - perimeterPlace(space, p) + 2 * total) % total;
 	const placed = doors
-		.map((door, index) => ({ ...door, index, along: leftTo(door.passage.middle) }))
+		.map((door, index): Placed => ({ ...door, index, along: leftTo(door.passage.middle) }))
 		.sort((a, b) => a.along - b.along || a.index - b.index);
 	const depth = depthAhead(space, at, axis);
 	const opposite = leftTo(beside(at, axis, depth, 0));
 	const found: Turns[] = [];
 	const n = placed.length;
-	const straight = placed.findIndex(
-		({ passage }) =>
-			dot(passage.axis, axis) > STRAIGHT_ON && dot(subtract(passage.middle, at), axis) > 0 && passage.middle !== at,
-	);
-	for (const ahead of straight >= 0 ? [straight, -1] : [-1])
-		for (let i = 0; i <= n; i++)
-			for (let j = i; j <= n; j++) {
-				if (ahead >= 0 && (ahead < i || ahead >= j)) continue;
-				const middle = placed.slice(i, j);
-				const turn = ahead >= 0 ? placed[ahead]!.along : opposite;
-				const farLeft = middle.filter((door, k) => (ahead >= 0 ? k + i < ahead : door.along <= opposite));
-				const farRight = middle.filter((door, k) => (ahead >= 0 ? k + i > ahead : door.along > opposite));
-				const pipeLength =
-					placed.slice(0, i).reduce((sum, door) => sum + door.pipes * door.along, 0) +
-					placed.slice(j).reduce((sum, door) => sum + door.pipes * (total - door.along), 0) +
-					[...farLeft, ...farRight].reduce((sum, door) => sum + door.pipes * (depth + Math.abs(turn - door.along)), 0) +
-					(ahead >= 0 ? placed[ahead]!.pipes * depth : 0);
-				const cut = middle.length > 0 ? options.splitPrice : 0;
-				const indices = (list: readonly { index: number }[]): number[] => list.map(({ index }) => index);
-				found.push({
-					left: indices(placed.slice(0, i)),
-					farLeft: indices(farLeft),
-					ahead: ahead >= 0 ? [placed[ahead]!.index] : [],
-					farRight: indices(farRight),
-					right: indices(placed.slice(j)),
-					cost: pipeLength / 1000 + cut,
-				});
-			}
+	const walk = (list: readonly Placed[], along: (door: Placed) => number): number =>
+		list.reduce((sum, door) => sum + door.pipes * along(door), 0);
+	const push = (i: number, j: number, farLeft: Placed[], direct: Placed[], farRight: Placed[], turn: number): void => {
+		const pipeLength =
+			walk(placed.slice(0, i), ({ along }) => along) +
+			walk(placed.slice(j), ({ along }) => total - along) +
+			walk([...farLeft, ...farRight], ({ along }) => depth + Math.abs(turn - along)) +
+			walk(direct, ({ passage }) => manhattan(passage.middle, at, axis));
+		const indices = (list: readonly Placed[]): number[] => list.map(({ index }) => index);
+		found.push({
+			left: indices(placed.slice(0, i)),
+			farLeft: indices(farLeft),
+			direct: indices(direct),
+			farRight: indices(farRight),
+			right: indices(placed.slice(j)),
+			cost: pipeLength / 1000 + (i < j ? options.splitPrice : 0),
+		});
+	};
+	for (let i = 0; i <= n; i++)
+		for (let j = i; j <= n; j++) {
+			const middle = placed.slice(i, j);
+			push(
+				i,
+				j,
+				middle.filter(({ along }) => along <= opposite),
+				[],
+				middle.filter(({ along }) => along > opposite),
+				opposite,
+			);
+			if (i < j && middle.every(({ passage }) => isInView(passage, at, axis))) push(i, j, [], middle, [], 0);
+			for (const [k, door] of middle.entries())
+				if (j - i > 1 && isStraightOn(door.passage, at, axis))
+					push(i, j, middle.slice(0, k), [door], middle.slice(k + 1), door.along);
+		}
 	return found.sort((a, b) => a.cost - b.cost);
 }
 
@@ -133,10 +139,7 @@ export function turnsOf(options: TurnsOptions): Turns[] {
 export const inOrder = (turns: Turns): number[] => [
 	...turns.left,
 	...turns.farLeft,
-	...turns.ahead,
+	...turns.direct,
 	...turns.farRight,
 	...turns.right,
 ];
-
-/** Unit vector to the right of another. */
-export const rightOf = (axis: Point): Point => scale(leftOf(axis), -1);
