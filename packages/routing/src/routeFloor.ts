@@ -12,7 +12,8 @@ import { clearanceRules } from "./tails/rules.ts";
 import type { AuditFinding, RouteOptions } from "./types.ts";
 import { coldArea } from "./ways/ownFloor.ts";
 import { type Passage, passagesOf } from "./ways/passages.ts";
-import { loopsFor, type RoutedSpace, routeWays } from "./ways/routeWays.ts";
+import { loopsFor, type RoutedSpace } from "./ways/routeSpace.ts";
+import { routeWays } from "./ways/routeWays.ts";
 import { type Space, spacesOf } from "./ways/spaces.ts";
 import { type Territory, territoriesOf } from "./ways/territories.ts";
 
@@ -20,6 +21,8 @@ import { type Territory, territoriesOf } from "./ways/territories.ts";
 const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 /** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
 const COLD = 0.03;
+/** The spacing may open this far to stay within the loop length, before another loop is taken. */
+const STRETCHES = [1.04, 1.08];
 /** Points nearer than this are one, mm. */
 const REPEATED = 0.005;
 /** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
@@ -107,6 +110,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 		entrance: atManifold(inFrame),
 		rules: clearanceRules(local, inFrame, floor.system),
 		others: [],
+		stretches: STRETCHES,
 		system: floor.system,
 		pattern,
 		faults: (loops) =>
@@ -189,22 +193,22 @@ function routeTerritory(
 			),
 			...routed.spaces.flatMap((space) => spaceNotices(space, localSpaces[space.space]!, pipes, setting)),
 		],
-		broken: routed.spaces.reduce((sum, space) => sum + space.routed.reduce((n, { broken }) => n + broken, 0), 0),
+		broken: routed.spaces.reduce((sum, space) => sum + space.routed.reduce((n, { room }) => n + room.broken, 0), 0),
 	};
 }
 
 function spaceNotices(
-	{ loops, routed, isHeatedByTails }: RoutedSpace,
+	{ loops, routed }: RoutedSpace,
 	{ room, region }: Space,
 	pipes: readonly Path[],
 	{ options }: Setting,
 ): Notice[] {
 	if (!room.heated) return [];
 	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
-	if (isHeatedByTails) return [say.heatedByTails(room, cold)];
+	if (routed.length === 0) return [say.heatedByTails(room, cold)];
 	if (loops.length === 0) return [say.unserved(room)];
-	const missing = routed.reduce((sum, each) => sum + each.missing, 0);
-	const spacing = Math.max(...routed.map((each) => each.spacing));
+	const missing = routed.reduce((sum, each) => sum + each.room.missing, 0);
+	const spacing = Math.max(...routed.map((each) => each.room.spacing));
 	return [
 		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD ? [say.coldFloor(room, cold)] : []),
 		...(spacing > room.spacing ? [say.spacingOpened(room, spacing)] : []),

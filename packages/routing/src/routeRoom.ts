@@ -17,6 +17,8 @@ export interface RouteRoomOptions {
 	readonly others: readonly Path[];
 	/** Loops to lay; as many as are needed when it is left out. */
 	readonly count?: number;
+	/** Factors by which the spacing may open to stay within the loop length, before another loop is taken. */
+	readonly stretches: readonly number[];
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
 	/** How many rules a set of loops breaks. */
@@ -42,8 +44,6 @@ export interface RoutedRoom {
 	readonly broken: number;
 }
 
-/** The spacing may open this far to stay within the loop length, before another loop is taken. */
-const STRETCHES = [1.04, 1.08];
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 /** The likeliest plans are tried with every number of loops before the others are. */
@@ -185,7 +185,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);
 		const closest = close.sort((a, b) => a.attempt!.cost - b.attempt!.cost)[0];
 		if (closest && count >= enough)
-			for (const stretch of STRETCHES)
+			for (const stretch of options.stretches)
 				if (!clean() && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
 		return clean() && (count >= enough || best!.cost < GOOD);
 	};

@@ -222,7 +222,10 @@ function layTurns(
 	if (middle.length > 0) {
 		const places = middle.map((lane) => lateral(lane.at));
 		const centre = (places[0]! + places.at(-1)!) / 2;
-		const targets = places.map((_, i) => centre + (i - (places.length - 1) / 2) * pitch);
+		// Own loops to one side keep their way straight on, so the group spreads to the other.
+		const spread = (places.length - 1) * pitch - (places.at(-1)! - places[0]!);
+		const aside = (ownLeft > 0 ? spread / 2 : 0) - (ownRight > 0 ? spread / 2 : 0);
+		const targets = places.map((_, i) => centre + aside + (i - (places.length - 1) / 2) * pitch);
 		const starts = startsIn([...turns.farLeft, ...turns.direct, ...turns.farRight], counts);
 		for (const door of turns.direct) {
 			const passage = branch.children[door]!.passage!;
@@ -237,7 +240,7 @@ function layTurns(
 				for (let i = 0; i < targets.length; i++) targets[i] = first + (i - before) * pitch;
 			}
 		}
-		const from = Math.max(nearest, nearest + (Math.max(nLeft, pipes.length - rightFrom) - 1) * pitch) + reachIn;
+		const from = Math.max(nearest, nearest + (Math.max(middleFrom, pipes.length - middleTo) - 1) * pitch) + reachIn;
 		const fan = fanOut({
 			lanes: middle,
 			shifts: targets.map((target, i) => target - places[i]!),

@@ -1,5 +1,16 @@
 import type { System } from "@oxturn/floor";
-import { difference, distance, type Path, type Point, type Region, regionArea, thicken } from "@oxturn/geometry";
+import {
+	add,
+	difference,
+	direction,
+	distance,
+	type Path,
+	type Point,
+	type Region,
+	regionArea,
+	scale,
+	thicken,
+} from "@oxturn/geometry";
 import { mapFloor, shortfall } from "../field/coverage.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside } from "./lanes.ts";
@@ -10,6 +21,7 @@ const MAP_DETAIL = 4;
 /** A slot opens on to the floor this far in front of it, mm. */
 const IN_FRONT = 120;
 const SLACK = 1.5;
+const BEHIND = 120;
 
 /** The stretches of paths that lie near a place, or those that do not. */
 function split(paths: readonly Path[], at: Point, reach: number): { near: Path[]; far: Path[] } {
@@ -29,10 +41,16 @@ function split(paths: readonly Path[], at: Point, reach: number): { near: Path[]
 	return { near, far };
 }
 
+/** Ports stand a little off the wall; no pipe passes behind them. */
+function fromWall(path: Path): Path {
+	const back = direction(path[1]!, path[0]!);
+	return [add(path[0]!, scale(back, BEHIND)), ...path];
+}
+
 /** What is left of a space when the tails that pass have had theirs: a pipe may run along its edge. */
 export function floorBetween(space: Space, passing: readonly Path[], rules: ClearanceRules, system: System): Region[] {
 	const half = system.pipe.outerDiameter / 2;
-	const { near, far } = split(passing, rules.manifold, rules.apronReach);
+	const { near, far } = split(passing.map(fromWall), rules.manifold, rules.apronReach);
 	const taken = [
 		...thicken(near, rules.apartAtManifold - half - SLACK / 2, { join: "round" }),
 		...thicken(far, rules.apart - half + SLACK, { join: "round" }),
