@@ -25,8 +25,9 @@ import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
+import { layWallTail } from "./tails/layWallTail.ts";
 import { tailPitch } from "./tails/pitch.ts";
-import { tracksAlong } from "./tails/tracks.ts";
+import { EASE, tracksAlong } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
 /** One room to be served through one entrance. */
@@ -148,6 +149,23 @@ function layTails(
 			const others = [...laid, ...both.map((tail) => tail.path)];
 			const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others, rules });
 			if (tail) both.push(tail);
+		}
+		if (both.length < 2) {
+			both.length = 0;
+			for (const [k, port] of (entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return]).entries()) {
+				const tail = layWallTail({
+					floor,
+					port,
+					wall: entry.way === -1 ? "left" : "right",
+					wallDistance: Math.max(first, EASE * rules.minBendRadius + depth + 2) + (2 * rank + k) * pitch,
+					least: system.pipe.outerDiameter / 2 + 1,
+					depth,
+					entry: entry.point,
+					others: [...laid, ...both.map(({ path }) => path)],
+					rules,
+				});
+				if (tail) both.push(tail);
+			}
 		}
 		const [outer, inner] = both;
 		if (!outer || !inner) {

@@ -1,21 +1,8 @@
-import {
-	difference,
-	distance,
-	intersect,
-	nearestOnRing,
-	offset,
-	type Path,
-	type Point,
-	type Region,
-	ringsOf,
-	roundRegions,
-	simplifyRing,
-	thicken,
-	union,
-} from "@oxturn/geometry";
-import { ahead, EASE, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
+import { difference, intersect, offset, type Path, type Region, thicken } from "@oxturn/geometry";
+import { alongEdge } from "../tails/edges.ts";
+import { beside, type Lane, type Side, stripBeside } from "../tails/lanes.ts";
+import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
 import { depthAhead } from "./depthAhead.ts";
-import { beside, type Lane, type Side, stripBeside } from "./lanes.ts";
 
 /*
  * A tail crosses a room along the edge of a region: the room shrunk by the tail's distance from the wall, joined to
@@ -49,33 +36,8 @@ export interface CrossRoomOptions {
 const FAR = 1e6;
 /** Strips begin this far outside the room, mm. */
 const OUTSIDE = 400;
-/** Strips reach this far into the shrunk room, mm. */
-const OVERLAP = 5;
-/** A lane lies on its strip's edge, but for rounding, mm. */
-const ON_EDGE = 0.3;
-const LEAN = 0.08;
-
-/** The edge of a rounded region from one place on it to another. */
-export function alongEdge(
-	regions: readonly Region[],
-	from: Point,
-	to: Point,
-	way: Way,
-	radius: number,
-): Path | undefined {
-	const rings = roundRegions(union(regions), EASE * radius).flatMap(ringsOf);
-	const ring = rings.find(
-		(each) => nearestOnRing(each, from).distance < ON_EDGE && nearestOnRing(each, to).distance < ON_EDGE,
-	);
-	if (!ring) {
-		return undefined;
-	}
-	const track = trackOf(simplifyRing(ring, LEAN));
-	const start = positionOf(track, from);
-	const path = stretch(track, start, ahead(track, start, positionOf(track, to), way), way);
-	return path.filter((p, i) => i === 0 || distance(p, path[i - 1]!) > ON_EDGE / 10);
-}
-
+/** Strips reach this far into the shrunk room, in bend radii: a turn fits where they meet. */
+const OVERLAP = 2.2;
 /** The wall that a tail follows, from where it meets it to its door, and a little farther at either end. */
 function followedWall({ space, entrance, exit, crossing, minBendRadius }: CrossRoomOptions): Path {
 	const track = trackOf(space.outer);
@@ -104,16 +66,17 @@ export function crossRoom(options: CrossRoomOptions): Path | undefined {
 	const part = crossing.across
 		? intersect(inside, [stripBeside(entrance, crossing.across, OUTSIDE, FAR, FAR)])
 		: inside;
-	const depth = options.reachIn + wallDistance + OVERLAP;
+	const overlap = OVERLAP * minBendRadius;
+	const depth = options.reachIn + wallDistance + overlap;
 	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, FAR);
 	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, FAR);
 	const comingIn = intersect([stripBeside(entrance, away, OUTSIDE, FAR, width)], [front, frontRight]);
 	const back: Lane = {
-		at: beside(exit.at, exit.axis, -(options.reachOut + wallDistance + OVERLAP), 0),
+		at: beside(exit.at, exit.axis, -(options.reachOut + wallDistance + overlap), 0),
 		axis: exit.axis,
 		bends: [],
 	};
-	const leaving = stripBeside(back, away, 0, options.reachOut + wallDistance + OVERLAP + OUTSIDE, width);
+	const leaving = stripBeside(back, away, 0, options.reachOut + wallDistance + overlap + OUTSIDE, width);
 	return alongEdge(
 		[...part, ...comingIn, leaving],
 		entrance.at,

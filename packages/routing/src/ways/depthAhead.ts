@@ -1,5 +1,5 @@
 import { direction, dot, leftOf, type Point, type Region, ringsOf, segmentsCross, subtract } from "@oxturn/geometry";
-import { beside } from "./lanes.ts";
+import { beside } from "../tails/lanes.ts";
 
 /** Farther than any floor, mm. */
 const FAR = 1e6;

@@ -1,4 +1,4 @@
-import { beside, type Lane } from "./lanes.ts";
+import { beside, type Lane } from "../tails/lanes.ts";
 
 /*
  * Pipes that leave side by side at one pitch and go on side by side at another change over on slants, all at one

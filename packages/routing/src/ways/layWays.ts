@@ -1,12 +1,13 @@
 import type { System } from "@oxturn/floor";
 import { dot, intersect, type Path, type Point, type Region, scale, subtract } from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/clearance.ts";
+import { alongEdge } from "../tails/edges.ts";
+import { beside, type Lane, rightOf, type Side, stripBeside } from "../tails/lanes.ts";
 import { EASE } from "../tails/tracks.ts";
-import { alongEdge, type Crossing, crossRoom } from "./crossRoom.ts";
+import { type Crossing, crossRoom } from "./crossRoom.ts";
 import { depthAhead } from "./depthAhead.ts";
 import { fanOut } from "./fan.ts";
-import { beside, type Lane, laneThrough, rightOf, type Side, stripBeside } from "./lanes.ts";
-import { capacity, type Passage } from "./passages.ts";
+import { capacity, laneThrough, type Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { type Branch, loopsBeyond } from "./tree.ts";
 import { inOrder, sideOf, type Turns, turnsOf } from "./turns.ts";
@@ -74,8 +75,8 @@ const MAX_TURNS = 10;
 const NEAR_JAMB = 20;
 /** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
 const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
-/** What it costs to cut a heated room of a square metre in two, m of pipe. */
-const SPLIT_PRICE = 3;
+/** What it costs to cut a heated room in two, m of pipe: it takes another loop. */
+const SPLIT_PRICE = 25;
 const SLACK = 2;
 const FAR = 5e4;
 const OUTSIDE = 400;
@@ -340,14 +341,13 @@ function slotAt(branch: Branch, pipes: readonly PipeSoFar[], from: number, to: n
 function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
 	if (pipes.length === 0) return { spaces: [], blocked: [] };
 	const { region, room } = options.spaces[branch.space]!;
-	const own = options.loops[branch.space]!;
 	const first = pipes[0]!.lane;
 	const last = pipes.at(-1)!.lane;
 	const loops = options.loops.map(sumOf);
 	const doors = branch.children.map((child) => ({ passage: child.passage!, pipes: 2 * loopsBeyond(child, loops) }));
 	const middle: Point = [(first.at[0] + last.at[0]) / 2, (first.at[1] + last.at[1]) / 2];
 	const at = branch.passage ? beside(middle, first.axis, branch.passage.halfDepth, 0) : middle;
-	const splitPrice = room.heated ? SPLIT_PRICE * sumOf(own) * 2 : 0;
+	const splitPrice = room.heated ? SPLIT_PRICE : 0;
 	let best: Attempt | undefined;
 	let bestSlant = SLANTS[0]!;
 	for (const turns of turnsOf({ space: region, at, axis: first.axis, doors, splitPrice }).slice(0, MAX_TURNS)) {

@@ -13,7 +13,7 @@ import {
 } from "@oxturn/geometry";
 import { mapFloor, shortfall } from "../field/coverage.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
-import { beside } from "./lanes.ts";
+import { beside } from "../tails/lanes.ts";
 import { awayFrom, type Space } from "./spaces.ts";
 
 /** Cells of the map on which cold floor is measured, per spacing. */

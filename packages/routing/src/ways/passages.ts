@@ -13,6 +13,7 @@ import {
 	scale,
 	subtract,
 } from "@oxturn/geometry";
+import { beside, type Lane } from "../tails/lanes.ts";
 import type { Space } from "./spaces.ts";
 
 /** A doorway as tails pass it, from one space into another. */
@@ -116,3 +117,10 @@ export function passagesOf(doorways: readonly Doorway[], spaces: readonly Space[
 /** How many pipes fit through side by side. `margin` keeps them off the jambs, centre to jamb, mm. */
 export const capacity = ({ low, high }: Passage, spacing: number, margin: number): number =>
 	Math.max(0, Math.floor((high - low - 2 * margin) / spacing + 1e-6) + 1);
+
+/** The lane through a passage, `right` of its middle. */
+export const laneThrough = ({ middle, axis }: Passage, right: number): Lane => ({
+	at: beside(middle, axis, 0, right),
+	axis,
+	bends: [],
+});

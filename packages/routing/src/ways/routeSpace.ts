@@ -4,7 +4,7 @@ import { type RoutedRoom, routeRoom } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
-import { beside, type Lane } from "./lanes.ts";
+import { beside, type Lane } from "../tails/lanes.ts";
 import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
 import { coldArea, floorAt, floorBetween } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";

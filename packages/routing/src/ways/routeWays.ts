@@ -127,20 +127,6 @@ function layPlan(plan: LoopPlan, options: RouteWaysOptions, rules: ClearanceRule
 		leastMargin,
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
-	console.log(
-		"  plan",
-		spaces
-			.map(({ room }, i) => (plan[i] && sumOf(plan[i]!) ? `${room.id}:${plan[i]!.left}+${plan[i]!.right}` : ""))
-			.filter(Boolean)
-			.join(" "),
-		"| blocked",
-		laid.blocked.map((b) => `${spaces[b.branch.space]!.room.id} ${b.fit}/${b.pipes}`).join(),
-		"| cut",
-		laid.spaces
-			.filter((x) => x.slots.length > 1)
-			.map((x) => spaces[x.space]!.room.id)
-			.join(),
-	);
 	return { plan, laid };
 }
 

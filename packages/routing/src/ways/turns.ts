@@ -1,6 +1,6 @@
 import { dot, nearestOnRing, type Point, type Region, subtract } from "@oxturn/geometry";
+import { beside, rightOf } from "../tails/lanes.ts";
 import { depthAhead } from "./depthAhead.ts";
-import { beside, rightOf } from "./lanes.ts";
 import type { Passage } from "./passages.ts";
 
 /** Where a door of a room lies for who comes in. */

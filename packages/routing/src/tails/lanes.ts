@@ -1,5 +1,4 @@
 import { add, leftOf, type Point, type Region, scale } from "@oxturn/geometry";
-import type { Passage } from "./passages.ts";
 
 /** Where one pipe comes into a space: along a line that it keeps until it is told to turn. */
 export interface Lane {
@@ -16,13 +15,6 @@ export const beside = (at: Point, axis: Point, forward: number, right: number): 
 	at[0] + axis[0] * forward + axis[1] * right,
 	at[1] + axis[1] * forward - axis[0] * right,
 ];
-
-/** The lane through a passage, `right` of its middle. */
-export const laneThrough = ({ middle, axis }: Passage, right: number): Lane => ({
-	at: beside(middle, axis, 0, right),
-	axis,
-	bends: [],
-});
 
 export type Side = "left" | "right";
 
