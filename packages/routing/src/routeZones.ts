@@ -286,7 +286,8 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			longest: system.maxLoopLength * 1000 - entrance.spent - tailLength,
 		});
 		for (const field of fields.slice(0, MAX_FIELDS)) {
-			if (!keepsClear(field.ring, rules.apart)) continue;
+			// Spirals are measured where they are made.
+			if (field.pattern !== "spiral" && !keepsClear(field.ring, rules.apart)) continue;
 			const joined = joinByAny(setting, own, field.ring, [...setting.others, ...passing, ...done]);
 			if (!joined) continue;
 			done.push(joined.path);
