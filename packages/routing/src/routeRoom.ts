@@ -1,7 +1,7 @@
 import type { Manifold, Room, System } from "@oxturn/floor";
 import { type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
-import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones, tracksOf } from "./routeZones.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
@@ -63,6 +63,8 @@ interface Attempt extends RoutedZones {
 	readonly spacing: number;
 	readonly missing: number;
 	readonly tooLong: number;
+	/** Mean length of the loops as a share of the limit. */
+	readonly mean: number;
 	readonly spread: number;
 	readonly broken: number;
 	readonly cold: number;
@@ -100,7 +102,17 @@ function judgeAttempt(
 		20 * Math.max(0, spread - EVEN) +
 		(routed.tails / 1000) * 0.05 +
 		20 * (setting.spacing / setting.room.spacing - 1);
-	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread, broken, cold: beyond100 };
+	return {
+		...routed,
+		cost,
+		spacing: setting.spacing,
+		missing,
+		tooLong,
+		mean: mean / setting.system.maxLoopLength,
+		spread,
+		broken,
+		cold: beyond100,
+	};
 }
 
 /** Shifts area from long loops to short ones; length is nearly proportional to area. */
@@ -123,6 +135,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const least = Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
 	const enough = Math.max(1, Math.ceil(wanted - 1e-9));
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
+	const tracks = tracksOf({ ...options, spacing: room.spacing });
 	let best: Attempt | undefined;
 	let attempts = 0;
 	const finished = (): boolean => {
@@ -137,17 +150,17 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		longest: system.maxLoopLength * 1000,
 	});
 	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | undefined => {
-		const setting: RoomSetting = { ...options, rules, spacing };
+		const setting: RoomSetting = { ...options, rules, tracks, spacing };
 		let shares = start;
 		let found: Attempt | undefined;
 		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
 			attempts++;
 			const cells = plan(shares);
-			const routed = cells && routeZones(setting, cells);
+			const routed = cells && routeZones(setting, cells, best?.missing);
 			if (!routed) break;
 			const attempt = judgeAttempt(setting, routed, map, options.faults);
 			if (!found || attempt.cost < found.cost) found = attempt;
-			if (attempt.missing > 0 || attempt.spread < EVEN) break;
+			if (attempt.missing > 0 || attempt.spread < EVEN || attempt.mean > 1) break;
 			shares = evenOut(shares, routed);
 		}
 		if (found && (!best || found.cost < best.cost)) best = found;
@@ -158,7 +171,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const equal = Array.from({ length: count }, () => 1 / count);
 		if (count === 1) return tryShares(plan, equal, spacing);
 		const even = tryShares(plan, evenShares(plan, planning(count)), spacing);
-		if (even && even.broken + even.missing === 0 && even.spread < EVEN) return even;
+		if (even && ((even.broken + even.missing === 0 && even.spread < EVEN) || even.mean > 1)) return even;
 		const other = tryShares(plan, equal, spacing);
 		return !even || (other && other.cost < even.cost) ? other : even;
 	};

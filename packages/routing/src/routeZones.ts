@@ -5,19 +5,21 @@ import {
 	intersect,
 	nearestOnRing,
 	offset,
+	openRegions,
 	type Path,
 	type Point,
 	type Pose,
 	pathLength,
 	type Region,
 	type Ring,
+	regionArea,
 	ringsOf,
 	simplifyRing,
 	thicken,
 	union,
 } from "@oxturn/geometry";
 import { coarse, mapFloor } from "./field/coverage.ts";
-import { fillField } from "./field/fillField.ts";
+import { type FilledField, fillField } from "./field/fillField.ts";
 import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { type PortPair, portPairs } from "./tails/apron.ts";
@@ -25,7 +27,7 @@ import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
-import { tracksAlong } from "./tails/tracks.ts";
+import { type TrackSource, trackSource } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
 /** One room to be served from one manifold. */
@@ -39,6 +41,8 @@ export interface RoomSetting {
 	/** Centre to centre in the field, mm: the room's, or a little wider to stay within the loop length. */
 	readonly spacing: number;
 	readonly rules: ClearanceRules;
+	/** What tails follow: the same for every way of cutting the room. */
+	readonly tracks: TrackSource;
 }
 
 export interface RoutedLoop {
@@ -79,6 +83,10 @@ const MAP_DETAIL = 3;
 const MAX_FIELDS = 8;
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
 const SLIVER = 0.8;
+/** Where the whole zone does not serve, bays and spikes narrower than twice this share of the spacing are left out too. */
+const PLAIN = 0.9;
+/** A field that lacks more than this is compared with one in the plainer zone. */
+const ROUGH = 0.06;
 
 /** Where the two tails of a zone may leave for its field. */
 interface Reach {
@@ -109,21 +117,26 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 	return ends;
 }
 
+/** The tracks along the walls of a room, the first as near as its edge distance and the manifold allow. */
+export function tracksOf({ room, floor, manifold, system }: Omit<RoomSetting, "tracks" | "rules">): TrackSource {
+	const { minBendRadius } = system.pipe;
+	const depth = nearestOnRing(floor.outer, manifold.position).distance;
+	const first = Math.max(room.edgeDistance, depth + minBendRadius + 2);
+	return trackSource(floor, manifold.position, first, tailPitch(system), minBendRadius);
+}
+
 /** Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit. */
 function layTails(
 	setting: RoomSetting,
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
 ): (Tails | undefined)[] {
-	const { floor, manifold, system, rules } = setting;
+	const { rules } = setting;
 	const n = order.length;
 	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
-	const depth = nearestOnRing(floor.outer, manifold.position).distance;
-	const first = Math.max(setting.room.edgeDistance, depth + system.pipe.minBendRadius + 2);
 	const count = 2 * Math.max(goingLeft, n - goingLeft);
 	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
-	const pitch = tailPitch(system);
-	const tracks = needed ? tracksAlong(floor, manifold.position, first, pitch, count, system.pipe.minBendRadius) : [];
+	const tracks = needed ? setting.tracks(count) : [];
 	const laid: Path[] = [];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	const outermostFirst = order.map((_, i) => i).sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
@@ -167,16 +180,21 @@ function layTails(
 }
 
 /** Takes small steps and arcs out of a zone's rim without ever leaving it; a rim without any stays as it is. */
-function smooth(zone: readonly Region[]): readonly Region[] {
+function smooth(zone: readonly Region[], tolerance: number): readonly Region[] {
 	const simplified = (regions: readonly Region[]): Region[] =>
 		regions.map(({ outer, holes }) => ({
-			outer: simplifyRing(outer, SMOOTH),
-			holes: holes.map((hole) => simplifyRing(hole, SMOOTH)),
+			outer: simplifyRing(outer, tolerance),
+			holes: holes.map((hole) => simplifyRing(hole, tolerance)),
 		}));
 	const corners = (regions: readonly Region[]): number =>
 		regions.flatMap((region) => ringsOf(region)).reduce((sum, ring) => sum + ring.length, 0);
 	if (corners(simplified(zone)) === corners(zone)) return zone;
-	return union(simplified(offset(zone, -SMOOTH)));
+	return union(simplified(offset(zone, -tolerance)));
+}
+
+/** A zone without its bays and spikes and with a rim of few corners: on jagged floors it holds fields that the whole does not. */
+function plainer(zone: readonly Region[], spacing: number): readonly Region[] {
+	return smooth(intersect(openRegions(zone, PLAIN * spacing), zone), spacing / 8);
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
@@ -200,34 +218,111 @@ function zoneFloor(
 		zone = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
 	}
 	const half = (SLIVER * spacing) / 2;
-	return smooth(intersect(offset(offset(zone, -half), half), zone));
+	return smooth(intersect(offset(offset(zone, -half), half), zone), SMOOTH);
 }
 
 /** Joins a field to its tails by the first of their places that serves. */
 function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: readonly Path[]): JoinedLoop | undefined {
 	const { spacing, rules } = setting;
-	const far = Math.max(6 * spacing, 10 * rules.minBendRadius);
-	for (const ends of tails.reaches)
-		for (const reach of [far / 2, far]) {
-			const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
-			if (joined && clearOfPipes(joined.path, others, rules)) return joined;
-		}
+	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
+	for (const ends of tails.reaches) {
+		const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
+		if (joined && clearOfPipes(joined.path, others, rules)) return joined;
+	}
 	return undefined;
+}
+
+interface Served {
+	readonly field: FilledField;
+	readonly path: Path;
 }
 
 /** The place by which a spiral had best be opened. */
 const gateOf = (tails: Tails, manifold: Manifold): Point =>
 	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? manifold.position;
 
-/** Routes one loop to each zone; undefined when the tails cannot be laid at all. */
-export function routeZones(setting: RoomSetting, cells: readonly Region[]): RoutedZones | undefined {
-	const { floor, manifold, system, rules, spacing } = setting;
+/** Fills a zone with the best field that can be joined to its tails; on a rough floor in the plainer zone too. */
+function serve(
+	setting: RoomSetting,
+	zone: readonly Region[],
+	tails: Tails,
+	directions: readonly number[],
+	others: readonly Path[],
+): Served | undefined {
+	const { spacing, rules, system } = setting;
+	const { minBendRadius, outerDiameter } = system.pipe;
+	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	/** The best in a floor, if it costs less than `least`. */
+	const bestIn = (floor: readonly Region[], least: number): Served | undefined => {
+		const fields = fillField({
+			floor,
+			map,
+			spacing,
+			minBendRadius,
+			pattern: setting.pattern,
+			directions,
+			gate: gateOf(tails, setting.manifold),
+			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
+			apart: rules.apart,
+			longest: system.maxLoopLength * 1000 - tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
+		});
+		for (const field of fields.slice(0, MAX_FIELDS)) {
+			if (field.cost >= least) return undefined;
+			// Spirals are measured where they are made.
+			if (field.pattern !== "spiral" && !keepsClear(field.ring, rules.apart)) continue;
+			const joined = joinByAny(setting, tails, field.ring, others);
+			if (joined) return { field, path: joined.path };
+		}
+		return undefined;
+	};
+	const whole = bestIn(zone, Infinity);
+	if (whole && whole.field.lack <= ROUGH) return whole;
+	return bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity) ?? whole;
+}
+
+/** A zone's largest piece, grown so far that the wall which its tails may come along is in it. */
+function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, count: number): Region {
+	const body = [...zone].sort((a, b) => regionArea(b) - regionArea(a))[0];
+	const toWall = setting.room.edgeDistance + count * tailPitch(setting.system) + TAIL_GAP * setting.spacing;
+	return body ? (offset([body], toWall)[0] ?? cell) : cell;
+}
+
+/**
+ * Routes one loop to each zone; undefined when the tails cannot be laid at all, or when more than `mostMissing` zones
+ * stay without a loop. Zones that are cut up by the tails of others may have most of their floor far from where they
+ * come to the wall: where loops are missing, tails are laid once more, to the largest piece of every zone.
+ */
+export function routeZones(
+	setting: RoomSetting,
+	cells: readonly Region[],
+	mostMissing = Infinity,
+): RoutedZones | undefined {
+	const missing = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
+	const first = routeTo(setting, cells, cells, mostMissing);
+	if (!first || missing(first) === 0) return first;
+	const bodies = first.zones.map((zone, i) => bodyOf(setting, zone, cells[i]!, cells.length));
+	const second = routeTo(setting, cells, bodies, Math.min(mostMissing, missing(first) - 1));
+	const better = second && missing(second) < missing(first) ? second : first;
+	return missing(better) > mostMissing ? undefined : better;
+}
+
+/**
+ * One loop to each zone, by tails that lead to where its `body` comes to the wall; and the zones as they were to be
+ * filled. When more than `mostMissing` cannot be served, the others are not either.
+ */
+function routeTo(
+	setting: RoomSetting,
+	cells: readonly Region[],
+	bodies: readonly Region[],
+	mostMissing: number,
+): (RoutedZones & { readonly zones: readonly (readonly Region[])[] }) | undefined {
+	const { floor, manifold, system, spacing } = setting;
 	// Ports are numbered by who looks at the wall; zones are in order of who looks from it.
 	const ports = portPairs(manifold, cells.length).reverse();
 	let order: readonly Assignment[] = [];
 	let tails: readonly (Tails | undefined)[] = [];
 	const laidIn = (all: readonly (Tails | undefined)[]): number => all.filter((own) => own !== undefined).length;
-	for (const next of zoneOrders(floor, cells, manifold.position)) {
+	for (const next of zoneOrders(floor, bodies, manifold.position)) {
 		const found = layTails(setting, next, ports);
 		if (laidIn(found) > laidIn(tails)) [order, tails] = [next, found];
 		if (laidIn(tails) === cells.length) break;
@@ -235,17 +330,16 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 	if (order.length === 0) return undefined;
 	const pathsOf = (own: Tails | undefined): readonly Path[] => own?.paths ?? [];
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
-	const { minBendRadius, outerDiameter } = system.pipe;
-	const rim = Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
+	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
+	let missing = 0;
 	// Zones at the manifold have the least choice of ways, so they come first.
 	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 	for (const i of nearestFirst) {
 		const { cell: index } = order[i]!;
 		const cell = cells[index]!;
 		const own = tails[i];
-		if (!own) continue;
 		const passing = tails.flatMap((tail, k) => (k === i ? [] : pathsOf(tail)));
 		const zone = zoneFloor(
 			setting,
@@ -253,33 +347,18 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			cells.filter((_, k) => k !== index),
 			passing,
 		);
-		if (zone.length === 0) continue;
-		const gate = gateOf(own, manifold);
-		const tailLength = own.paths.reduce((sum, path) => sum + pathLength(path), 0);
-		const fields = fillField({
-			floor: zone,
-			map: mapFloor(zone, spacing / MAP_DETAIL),
-			spacing,
-			minBendRadius,
-			pattern: setting.pattern,
-			directions,
-			gate,
-			rim,
-			apart: rules.apart,
-			longest: system.maxLoopLength * 1000 - tailLength,
-		});
-		for (const field of fields.slice(0, MAX_FIELDS)) {
-			// Spirals are measured where they are made.
-			if (field.pattern !== "spiral" && !keepsClear(field.ring, rules.apart)) continue;
-			const joined = joinByAny(setting, own, field.ring, [...passing, ...done]);
-			if (!joined) continue;
-			done.push(joined.path);
-			const length = pathLength(joined.path) / 1000;
-			loops[index] = { port: ports[i]!.number, path: joined.path, pattern: field.pattern, spacing, length };
-			break;
+		zones[index] = zone;
+		if (missing > mostMissing) continue;
+		const found = own && zone.length > 0 ? serve(setting, zone, own, directions, [...passing, ...done]) : undefined;
+		if (!found) {
+			missing++;
+			continue;
 		}
+		done.push(found.path);
+		const length = pathLength(found.path) / 1000;
+		loops[index] = { port: ports[i]!.number, path: found.path, pattern: found.field.pattern, spacing, length };
 	}
 	const laid = tails.flatMap(pathsOf).reduce((sum, path) => sum + pathLength(path), 0);
 	const bundles = bundlesOf(order, tails.map(pathsOf), tailPitch(system));
-	return { loops, tails: laid, bundles };
+	return { loops, tails: laid, bundles, zones };
 }
