@@ -1,7 +1,7 @@
 import type { Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
-import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones, tracksOf } from "./routeZones.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
@@ -71,6 +71,8 @@ interface Attempt extends RoutedZones {
 	readonly spacing: number;
 	readonly missing: number;
 	readonly tooLong: number;
+	/** Mean length of the loops as a share of the limit. */
+	readonly mean: number;
 	readonly spread: number;
 	readonly broken: number;
 	readonly cold: number;
@@ -109,7 +111,17 @@ function judgeAttempt(
 		20 * Math.max(0, spread - EVEN) +
 		(routed.tails / 1000) * 0.05 +
 		20 * (setting.spacing / setting.room.spacing - 1);
-	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread, broken, cold: beyond100 };
+	return {
+		...routed,
+		cost,
+		spacing: setting.spacing,
+		missing,
+		tooLong,
+		mean: mean / setting.system.maxLoopLength,
+		spread,
+		broken,
+		cold: beyond100,
+	};
 }
 
 /** Shifts area from long loops to short ones; length is nearly proportional to area. */
@@ -133,6 +145,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const enough = options.count ?? Math.max(1, Math.ceil(wanted - 1e-9));
 	const most = options.count ?? enough + EXTRA_LOOPS;
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
+	const tracks = tracksOf({ ...options, spacing: room.spacing });
 	let best: Attempt | undefined;
 	let attempts = 0;
 	const finished = (): boolean => {
@@ -147,17 +160,17 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		longest: longest * 1000,
 	});
 	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | undefined => {
-		const setting: RoomSetting = { ...options, spacing };
+		const setting: RoomSetting = { ...options, tracks, spacing };
 		let shares = start;
 		let found: Attempt | undefined;
 		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
 			attempts++;
 			const cells = plan(shares);
-			const routed = cells && routeZones(setting, cells);
+			const routed = cells && routeZones(setting, cells, best?.missing);
 			if (!routed) break;
 			const attempt = judgeAttempt(setting, routed, map, options.faults);
 			if (!found || attempt.cost < found.cost) found = attempt;
-			if (attempt.missing > 0 || attempt.spread < EVEN) break;
+			if (attempt.missing > 0 || attempt.spread < EVEN || attempt.mean > 1) break;
 			shares = evenOut(shares, routed);
 		}
 		if (found && (!best || found.cost < best.cost)) best = found;
@@ -168,7 +181,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const equal = Array.from({ length: count }, () => 1 / count);
 		if (count === 1) return tryShares(plan, equal, spacing);
 		const even = tryShares(plan, evenShares(plan, planning(count)), spacing);
-		if (even && even.broken + even.missing === 0 && even.spread < EVEN) return even;
+		if (even && ((even.broken + even.missing === 0 && even.spread < EVEN) || even.mean > 1)) return even;
 		const other = tryShares(plan, equal, spacing);
 		return !even || (other && other.cost < even.cost) ? other : even;
 	};

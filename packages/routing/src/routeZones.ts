@@ -5,30 +5,32 @@ import {
 	intersect,
 	nearestOnRing,
 	offset,
+	openRegions,
 	type Path,
 	type Point,
 	type Pose,
 	pathLength,
 	type Region,
 	type Ring,
+	regionArea,
 	ringsOf,
 	simplifyRing,
 	thicken,
 	union,
 } from "@oxturn/geometry";
 import { coarse, mapFloor } from "./field/coverage.ts";
-import { fillField } from "./field/fillField.ts";
+import { type FilledField, fillField } from "./field/fillField.ts";
 import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
+import { endsAlongWall, type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
 import type { Entrance, PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
-import type { Side } from "./tails/lanes.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
-import { layWallTail, type WallTailOptions, type WallTrack, wallTrack } from "./tails/layWallTail.ts";
+import { layWallTail } from "./tails/layWallTail.ts";
 import { tailPitch } from "./tails/pitch.ts";
-import { EASE, poseAt, stretch, tracksAlong } from "./tails/tracks.ts";
+import { type TrackSource, trackSource } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
 /** One room to be served through one entrance. */
@@ -46,6 +48,8 @@ export interface RoomSetting {
 	/** Centre to centre in the field, mm: the room's, or a little wider to stay within the loop length. */
 	readonly spacing: number;
 	readonly rules: ClearanceRules;
+	/** What tails follow: the same for every way of cutting the room. */
+	readonly tracks: TrackSource;
 }
 
 export interface RoutedLoop {
@@ -84,20 +88,15 @@ const MAX_DIRECTIONS = 6;
 const MAP_DETAIL = 3;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
-/** Where tails along a wall may leave it for a field: every so many mm, within so many spacings, and no more places than this. */
-const WALL_STEP = 120;
-const NEAR_FIELD = 2;
-const MAX_WALL_ENDS = 24;
+const MAX_FAR_FIELDS = 2;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
-const STRAIGHT_IN = [0, 300, 600, 900, 1300];
+const STRAIGHT_IN = [0, 300, 700, 1200];
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
 const SLIVER = 0.8;
-
-/** Where the two tails of a zone may leave for its field. */
-interface Reach {
-	readonly left: readonly TailEnd[];
-	readonly right: readonly TailEnd[];
-}
+/** Where the whole zone does not serve, bays and spikes narrower than twice this share of the spacing are left out too. */
+const PLAIN = 0.9;
+/** A field that lacks more than this is compared with one in the plainer zone. */
+const ROUGH = 0.06;
 
 interface Tails {
 	/** The nearest places first; the next are tried when these do not serve. */
@@ -119,72 +118,15 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 	return ends;
 }
 
-/** Both tails of a zone along the wall on one side, the one nearer to it first. `rank` zones lie between it and the wall. */
-function wallTailsOf(setting: RoomSetting, pair: PortPair, side: Side, rank: number): WallTailOptions[] {
-	const { floor, walls, entrance, system } = setting;
+/** The tracks along the walls of a room, the first as near as its edge distance and the manifold allow. */
+export function tracksOf({ room, floor, entrance, system }: Omit<RoomSetting, "tracks">): TrackSource {
+	const { minBendRadius } = system.pipe;
 	const depth = nearestOnRing(floor.outer, entrance.at).distance;
-	const { minBendRadius, outerDiameter } = system.pipe;
-	const least = outerDiameter / 2 + 1;
-	const first = Math.max(setting.room.edgeDistance, EASE * minBendRadius + 2 + depth);
-	return (side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return]).map((port, k) => {
-		const inward = (2 * rank + k) * tailPitch(system);
-		const wallDistance = first + inward;
-		return {
-			floor,
-			walls,
-			port,
-			side,
-			wallDistance,
-			edgeDistance: least + inward,
-			least,
-			depth,
-			straight: 0,
-			minBendRadius,
-		};
-	});
+	const first = Math.max(room.edgeDistance, depth + minBendRadius + 2);
+	return trackSource(floor, entrance.at, first, tailPitch(system), minBendRadius);
 }
 
-/** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
-function endsAlong(
-	{ track, start, way }: WallTrack,
-	setting: RoomSetting,
-	ring: Ring,
-	others: readonly Path[],
-): TailEnd[] {
-	const { rules, spacing } = setting;
-	const ends: TailEnd[] = [];
-	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_WALL_ENDS; at += WALL_STEP) {
-		const pose = poseAt(track, start + way * at, way);
-		if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
-		ends.push({ path: stretch(track, start, at, way), pose });
-	}
-	const isClear = ({ path }: TailEnd): boolean => staysOnFloor(path, rules) && clearOfPipes(path, others, rules);
-	// What bars the way to one place bars it to all that lie farther on.
-	let clear = 0;
-	let barred = ends.length;
-	while (clear < barred) {
-		const middle = (clear + barred) >> 1;
-		if (isClear(ends[middle]!)) clear = middle + 1;
-		else barred = middle;
-	}
-	return ends.slice(0, clear);
-}
-
-/** Ends of both tails all along the wall on one side; `straight` mm farther in they turn, where it is too narrow before. */
-function endsAlongWall(
-	setting: RoomSetting,
-	pair: PortPair,
-	side: Side,
-	straight: number,
-	ring: Ring,
-	others: readonly Path[],
-): Reach {
-	const [outer, inner] = wallTailsOf(setting, pair, side, 0).map((wall): TailEnd[] => {
-		const found = wallTrack({ ...wall, straight });
-		return found ? endsAlong(found, setting, ring, others) : [];
-	});
-	return side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
-}
+const wallSetting = (setting: RoomSetting): WallSetting => ({ ...setting, edgeDistance: setting.room.edgeDistance });
 
 /** Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit. */
 function layTails(
@@ -192,15 +134,12 @@ function layTails(
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
 ): (Tails | undefined)[] {
-	const { floor, entrance, system, rules } = setting;
+	const { rules } = setting;
 	const n = order.length;
 	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
-	const depth = nearestOnRing(floor.outer, entrance.at).distance;
-	const first = Math.max(setting.room.edgeDistance, depth + system.pipe.minBendRadius + 2);
 	const count = 2 * Math.max(goingLeft, n - goingLeft);
 	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
-	const pitch = tailPitch(system);
-	const tracks = needed ? tracksAlong(floor, entrance.at, first, pitch, count, system.pipe.minBendRadius) : [];
+	const tracks = needed ? setting.tracks(count) : [];
 	const laid: Path[] = [...setting.others];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	const outermostFirst = order.map((_, i) => i).sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
@@ -227,9 +166,8 @@ function layTails(
 			if (tail) both.push(tail);
 		}
 		if (both.length < 2) {
-			const side = entry.way === -1 ? "left" : "right";
 			both.length = 0;
-			for (const wall of wallTailsOf(setting, pair, side, rank)) {
+			for (const wall of wallTailsOf(wallSetting(setting), pair, entry.way === -1 ? "left" : "right", rank)) {
 				const others = [...laid, ...both.map(({ path }) => path)];
 				const tail = layWallTail({ ...wall, entry: entry.point, others, rules });
 				if (tail) both.push(tail);
@@ -253,16 +191,21 @@ function layTails(
 }
 
 /** Takes small steps and arcs out of a zone's rim without ever leaving it; a rim without any stays as it is. */
-function smooth(zone: readonly Region[]): readonly Region[] {
+function smooth(zone: readonly Region[], tolerance: number): readonly Region[] {
 	const simplified = (regions: readonly Region[]): Region[] =>
 		regions.map(({ outer, holes }) => ({
-			outer: simplifyRing(outer, SMOOTH),
-			holes: holes.map((hole) => simplifyRing(hole, SMOOTH)),
+			outer: simplifyRing(outer, tolerance),
+			holes: holes.map((hole) => simplifyRing(hole, tolerance)),
 		}));
 	const corners = (regions: readonly Region[]): number =>
 		regions.flatMap((region) => ringsOf(region)).reduce((sum, ring) => sum + ring.length, 0);
 	if (corners(simplified(zone)) === corners(zone)) return zone;
-	return union(simplified(offset(zone, -SMOOTH)));
+	return union(simplified(offset(zone, -tolerance)));
+}
+
+/** A zone without its bays and spikes and with a rim of few corners: on jagged floors it holds fields that the whole does not. */
+function plainer(zone: readonly Region[], spacing: number): readonly Region[] {
+	return smooth(intersect(openRegions(zone, PLAIN * spacing), zone), spacing / 8);
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
@@ -286,18 +229,17 @@ function zoneFloor(
 		zone = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
 	}
 	const half = (SLIVER * spacing) / 2;
-	return smooth(intersect(offset(offset(zone, -half), half), zone));
+	return smooth(intersect(offset(offset(zone, -half), half), zone), SMOOTH);
 }
 
 /** Joins a field to its tails by the first of their places that serves. */
 function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: readonly Path[]): JoinedLoop | undefined {
 	const { spacing, rules } = setting;
-	const far = Math.max(6 * spacing, 10 * rules.minBendRadius);
-	for (const ends of tails.reaches)
-		for (const reach of [far / 2, far]) {
-			const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
-			if (joined && clearOfPipes(joined.path, others, rules)) return joined;
-		}
+	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
+	for (const ends of tails.reaches) {
+		const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
+		if (joined && clearOfPipes(joined.path, others, rules)) return joined;
+	}
 	return undefined;
 }
 
@@ -310,7 +252,7 @@ function joinAlongWall(
 ): JoinedLoop | undefined {
 	for (const straight of STRAIGHT_IN)
 		for (const side of ["left", "right"] as const) {
-			const reach = endsAlongWall(setting, pair, side, straight, ring, others);
+			const reach = endsAlongWall(wallSetting(setting), pair, side, straight, ring, others);
 			if (reach.left.length === 0 || reach.right.length === 0) continue;
 			const joined = joinByAny(setting, { reaches: [reach], paths: [] }, ring, others);
 			if (joined) return joined;
@@ -318,18 +260,107 @@ function joinAlongWall(
 	return undefined;
 }
 
+interface Served {
+	readonly field: FilledField;
+	readonly path: Path;
+}
+
 /** The place by which a spiral had best be opened. */
 const gateOf = (tails: Tails, entrance: Entrance): Point =>
 	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
 
-/** Routes one loop to each zone; undefined when the tails cannot be laid at all. */
-export function routeZones(setting: RoomSetting, cells: readonly Region[]): RoutedZones | undefined {
-	const { floor, entrance, system, rules, spacing } = setting;
+/** Fills a zone with the best field that can be joined to its tails; on a rough floor in the plainer zone too. */
+function serve(
+	setting: RoomSetting,
+	zone: readonly Region[],
+	pair: PortPair,
+	tails: Tails,
+	directions: readonly number[],
+	others: readonly Path[],
+): Served | undefined {
+	const { spacing, rules, system } = setting;
+	const { minBendRadius, outerDiameter } = system.pipe;
+	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	/** The best in a floor, if it costs less than `least`. */
+	const bestIn = (floor: readonly Region[], least: number): Served | undefined => {
+		const fields = fillField({
+			floor,
+			map,
+			spacing,
+			minBendRadius,
+			pattern: setting.pattern,
+			directions,
+			gate: gateOf(tails, setting.entrance),
+			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
+			apart: rules.apart,
+			longest:
+				system.maxLoopLength * 1000 -
+				setting.entrance.spent -
+				tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
+		});
+		const usable = fields
+			.slice(0, MAX_FIELDS)
+			// Spirals are measured where they are made.
+			.filter(({ cost, pattern, ring }) => cost < least && (pattern === "spiral" || keepsClear(ring, rules.apart)));
+		for (const field of usable) {
+			const joined = joinByAny(setting, tails, field.ring, others);
+			if (joined) return { field, path: joined.path };
+		}
+		// Where other tails pass, the field may begin far from where its own come in.
+		if (tails.paths.length > 0 || setting.others.length === 0) return undefined;
+		for (const field of usable.slice(0, MAX_FAR_FIELDS)) {
+			const joined = joinAlongWall(setting, pair, field.ring, others);
+			if (joined) return { field, path: joined.path };
+		}
+		return undefined;
+	};
+	const whole = bestIn(zone, Infinity);
+	if (whole && whole.field.lack <= ROUGH) return whole;
+	return bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity) ?? whole;
+}
+
+/** A zone's largest piece, grown so far that the wall which its tails may come along is in it. */
+function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, count: number): Region {
+	const body = [...zone].sort((a, b) => regionArea(b) - regionArea(a))[0];
+	const toWall = setting.room.edgeDistance + count * tailPitch(setting.system) + TAIL_GAP * setting.spacing;
+	return body ? (offset([body], toWall)[0] ?? cell) : cell;
+}
+
+/**
+ * Routes one loop to each zone; undefined when the tails cannot be laid at all, or when more than `mostMissing` zones
+ * stay without a loop. Zones that are cut up by the tails of others may have most of their floor far from where they
+ * come to the wall: where loops are missing, tails are laid once more, to the largest piece of every zone.
+ */
+export function routeZones(
+	setting: RoomSetting,
+	cells: readonly Region[],
+	mostMissing = Infinity,
+): RoutedZones | undefined {
+	const missing = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
+	const first = routeTo(setting, cells, cells, mostMissing);
+	if (!first || missing(first) === 0) return first;
+	const bodies = first.zones.map((zone, i) => bodyOf(setting, zone, cells[i]!, cells.length));
+	const second = routeTo(setting, cells, bodies, Math.min(mostMissing, missing(first) - 1));
+	const better = second && missing(second) < missing(first) ? second : first;
+	return missing(better) > mostMissing ? undefined : better;
+}
+
+/**
+ * One loop to each zone, by tails that lead to where its `body` comes to the wall; and the zones as they were to be
+ * filled. When more than `mostMissing` cannot be served, the others are not either.
+ */
+function routeTo(
+	setting: RoomSetting,
+	cells: readonly Region[],
+	bodies: readonly Region[],
+	mostMissing: number,
+): (RoutedZones & { readonly zones: readonly (readonly Region[])[] }) | undefined {
+	const { floor, entrance, system, spacing } = setting;
 	const ports = entrance.pairs(cells.length);
 	let order: readonly Assignment[] = [];
 	let tails: readonly (Tails | undefined)[] = [];
 	const laidIn = (all: readonly (Tails | undefined)[]): number => all.filter((own) => own !== undefined).length;
-	for (const next of zoneOrders(floor, cells, entrance.at)) {
+	for (const next of zoneOrders(floor, bodies, entrance.at)) {
 		const found = layTails(setting, next, ports);
 		if (laidIn(found) > laidIn(tails)) [order, tails] = [next, found];
 		if (laidIn(tails) === cells.length) break;
@@ -337,17 +368,16 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 	if (order.length === 0) return undefined;
 	const pathsOf = (own: Tails | undefined): readonly Path[] => own?.paths ?? [];
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
-	const { minBendRadius, outerDiameter } = system.pipe;
-	const rim = Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
+	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
+	let missing = 0;
 	// Zones at the manifold have the least choice of ways, so they come first.
 	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 	for (const i of nearestFirst) {
 		const { cell: index } = order[i]!;
 		const cell = cells[index]!;
 		const own = tails[i];
-		if (!own) continue;
 		const passing = tails.flatMap((tail, k) => (k === i ? [] : pathsOf(tail)));
 		const zone = zoneFloor(
 			setting,
@@ -355,36 +385,21 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			cells.filter((_, k) => k !== index),
 			passing,
 		);
-		if (zone.length === 0) continue;
-		const gate = gateOf(own, entrance);
-		const tailLength = own.paths.reduce((sum, path) => sum + pathLength(path), 0);
-		const fields = fillField({
-			floor: zone,
-			map: mapFloor(zone, spacing / MAP_DETAIL),
-			spacing,
-			minBendRadius,
-			pattern: setting.pattern,
-			directions,
-			gate,
-			rim,
-			apart: rules.apart,
-			longest: system.maxLoopLength * 1000 - entrance.spent - tailLength,
-		});
-		for (const field of fields.slice(0, MAX_FIELDS)) {
-			// Spirals are measured where they are made.
-			if (field.pattern !== "spiral" && !keepsClear(field.ring, rules.apart)) continue;
-			const others = [...setting.others, ...passing, ...done];
-			const joined =
-				joinByAny(setting, own, field.ring, others) ??
-				(own.paths.length === 0 ? joinAlongWall(setting, ports[i]!, field.ring, others) : undefined);
-			if (!joined) continue;
-			done.push(joined.path);
-			const length = pathLength(joined.path) / 1000;
-			loops[index] = { port: ports[i]!.number, path: joined.path, pattern: field.pattern, spacing, length };
-			break;
+		zones[index] = zone;
+		if (missing > mostMissing) continue;
+		const found =
+			own && zone.length > 0
+				? serve(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
+				: undefined;
+		if (!found) {
+			missing++;
+			continue;
 		}
+		done.push(found.path);
+		const length = pathLength(found.path) / 1000;
+		loops[index] = { port: ports[i]!.number, path: found.path, pattern: found.field.pattern, spacing, length };
 	}
 	const laid = tails.flatMap(pathsOf).reduce((sum, path) => sum + pathLength(path), 0);
 	const bundles = bundlesOf(order, tails.map(pathsOf), tailPitch(system));
-	return { loops, tails: laid, bundles };
+	return { loops, tails: laid, bundles, zones };
 }

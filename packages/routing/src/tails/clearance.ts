@@ -174,6 +174,23 @@ function chunksClear(path: Path, chunk: number, other: Path, otherChunk: number,
 	return true;
 }
 
+/** Whether a path keeps clear of one straight piece of pipe. */
+export function clearOfPiece(path: Path, c: Point, d: Point, rules: ClearanceRules): boolean {
+	const reach = rules.apart + 1;
+	const x0 = Math.min(c[0], d[0]) - reach;
+	const x1 = Math.max(c[0], d[0]) + reach;
+	const y0 = Math.min(c[1], d[1]) - reach;
+	const y1 = Math.max(c[1], d[1]) + reach;
+	for (let k = 1; k < path.length; k++) {
+		const a = path[k - 1]!;
+		const b = path[k]!;
+		if ((a[0] < x0 && b[0] < x0) || (a[0] > x1 && b[0] > x1)) continue;
+		if ((a[1] < y0 && b[1] < y0) || (a[1] > y1 && b[1] > y1)) continue;
+		if (!pairClear(a, b, c, d, rules)) return false;
+	}
+	return true;
+}
+
 /** Two segments against the limit that holds where they are nearest. */
 function pairClear(a: Point, b: Point, c: Point, d: Point, rules: ClearanceRules): boolean {
 	const d2 = segmentDistance2(a, b, c, d);

@@ -10,7 +10,14 @@ import {
 	pathLength,
 	type Ring,
 } from "@oxturn/geometry";
-import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor, stretchesIn } from "./clearance.ts";
+import {
+	type ClearanceRules,
+	clearOfItself,
+	clearOfPiece,
+	clearOfPipes,
+	staysOnFloor,
+	stretchesIn,
+} from "./clearance.ts";
 
 /*
  * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
@@ -58,6 +65,8 @@ const STRAIGHT_SIDE = 32;
 const MAX_TRIES = 60;
 /** Leads kept for each end. */
 const MAX_LEADS = 60;
+/** Leads looked at for each end: dearer ones hardly ever serve where these do not. */
+const MAX_LOOKS = 300;
 const MAX_TURNING = 1.45 * Math.PI;
 
 function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: number): Opening[] {
@@ -92,6 +101,8 @@ interface Lead {
 /** A lead that keeps clear of everything already placed. */
 interface GoodLead extends Lead {
 	readonly points: Path;
+	/** Length of outline behind the opening that has to be taken out, mm. */
+	readonly bars: number;
 }
 
 const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
@@ -162,11 +173,14 @@ function measured(ring: Ring): Measured {
 	return { ring, positions, total };
 }
 
+/** Sides of the outline are looked at in pieces of this length, mm. */
+const PIECE = 10;
+
 /**
- * Whether a lead keeps clear of the stretch of outline that stays whatever the other end of the opening is, less what
- * the lead may come near.
+ * How much of the outline behind its opening a lead bars, mm: so much at least the opening takes out. More than
+ * `longest` when it bars the outline elsewhere. Next to the opening, for `skip` mm, the lead may come near.
  */
-function clearOfOutline(
+function barred(
 	points: Path,
 	opening: Opening,
 	reverse: boolean,
@@ -174,34 +188,53 @@ function clearOfOutline(
 	skip: number,
 	longest: number,
 	rules: ClearanceRules,
-): boolean {
+): number {
 	const reach = rules.apart + 1;
 	const [minX, minY, maxX, maxY] = boundingBox(points);
-	const n = ring.length;
-	let run: Point[] = [];
-	for (let i = 0; i < n; i++) {
-		const a = ring[i]!;
-		const j = i + 1 === n ? 0 : i + 1;
-		const b = ring[j]!;
-		const isFar =
-			Math.max(a[0], b[0]) < minX - reach ||
-			Math.min(a[0], b[0]) > maxX + reach ||
-			Math.max(a[1], b[1]) < minY - reach ||
-			Math.min(a[1], b[1]) > maxY + reach;
-		const stays = (k: number): boolean => {
-			const along = reverse ? opening.position - positions[k]! : positions[k]! - opening.position;
-			const walked = along < 0 ? along + total : along;
-			return walked > skip && walked < total - longest;
-		};
-		if (isFar || i === opening.edge || !stays(i) || !stays(j)) {
-			if (run.length > 0 && !clearOfPipes(points, [run], rules)) return false;
-			run = [];
-			continue;
+	/** Distance back from the opening to a place on the outline, the way that the outline does not go. */
+	const behind = (position: number): number =>
+		((reverse ? position - opening.position : opening.position - position) + total) % total;
+	let most = 0;
+	const look = (a: Point, b: Point, start: number, length: number): void => {
+		if (Math.max(a[0], b[0]) < minX - reach || Math.min(a[0], b[0]) > maxX + reach) return;
+		if (Math.max(a[1], b[1]) < minY - reach || Math.min(a[1], b[1]) > maxY + reach) return;
+		// The part of the side that comes into the lead's box.
+		let [from, to] = [0, 1];
+		for (const axis of [0, 1] as const) {
+			const step = b[axis] - a[axis];
+			const [low, high] = axis === 0 ? [minX - reach, maxX + reach] : [minY - reach, maxY + reach];
+			if (Math.abs(step) < 1e-9) {
+				if (a[axis] < low || a[axis] > high) return;
+				continue;
+			}
+			const [t, u] = [(low - a[axis]) / step, (high - a[axis]) / step];
+			from = Math.max(from, Math.min(t, u));
+			to = Math.min(to, Math.max(t, u));
 		}
-		if (run.length === 0) run.push(a);
-		run.push(b);
+		if (from >= to) return;
+		const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+		if (clearOfPiece(points, at(from), at(to), rules)) return;
+		const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
+		for (let k = 0; k < count; k++) {
+			const [t, u] = [from + ((to - from) * k) / count, from + ((to - from) * (k + 1)) / count];
+			const middle = behind(start + (length * (t + u)) / 2);
+			const far = middle + ((u - t) * length) / 2;
+			if (far <= most || total - middle <= skip) continue;
+			if (!clearOfPiece(points, at(t), at(u), rules)) most = far;
+		}
+	};
+	for (let i = 0; i < ring.length && most <= longest; i++) {
+		const a = ring[i]!;
+		const b = ring[i + 1 === ring.length ? 0 : i + 1]!;
+		const start = positions[i]!;
+		const length = (i + 1 === ring.length ? total : positions[i + 1]!) - start;
+		if (i === opening.edge) {
+			// Only behind the opening: ahead of it the lead goes on as this side.
+			if (reverse) look(opening.pose.at, b, opening.position, start + length - opening.position);
+			else look(a, opening.pose.at, start, opening.position - start);
+		} else look(a, b, start, length);
 	}
-	return run.length === 0 || clearOfPipes(points, [run], rules);
+	return most;
 }
 
 /** Leads that keep clear of everything placed, in order of cost, found one by one. */
@@ -225,17 +258,21 @@ function leadSource(
 	const leads = leadsInOrder(ends, openings, reverse, rules.minBendRadius);
 	const good: GoodLead[] = [];
 	let next = leads.next();
+	let looks = 0;
 	return {
 		good,
-		least: () => (next.done || good.length >= MAX_LEADS ? Infinity : next.value.cost),
+		least: () => (next.done || good.length >= MAX_LEADS || looks >= MAX_LOOKS ? Infinity : next.value.cost),
 		advance: () => {
-			if (next.done || good.length >= MAX_LEADS) return false;
+			if (next.done) return false;
 			const lead = next.value;
 			next = leads.next();
+			looks++;
 			const points = flattenCurve(lead.curve);
 			if (!staysOnFloor(points, rules) || !clearOfPipes(points, others, rules)) return false;
-			if (!clearOfOutline(points, lead.opening, reverse, outline, skip, longest, rules)) return false;
-			good.push({ ...lead, points });
+			const near = [...withoutStart(lead.end.path, longest / 2), ...points.slice(1)];
+			const bars = barred(near, lead.opening, reverse, outline, skip, longest, rules);
+			if (bars > longest) return false;
+			good.push({ ...lead, points, bars });
 			return true;
 		},
 	};
@@ -257,7 +294,7 @@ function* pairsInOrder(rights: LeadSource, lefts: LeadSource, total: number, lon
 	const waiting: Pair[] = [];
 	const add = (right: GoodLead, left: GoodLead): void => {
 		const removed = (right.opening.position - left.opening.position + total) % total;
-		if (removed < SHORTEST_OPENING || removed > longest) return;
+		if (removed < Math.max(SHORTEST_OPENING, right.bars, left.bars) || removed > longest) return;
 		if (right.opening.edge === left.opening.edge && right.opening.position < left.opening.position) return;
 		insert(waiting, { right, left, removed, cost: right.cost + left.cost + removed });
 	};
@@ -291,6 +328,14 @@ function withoutEnd(path: Path, cut: number): Path {
 	let last = path.length - 1;
 	while (last > 0 && rest > 0) rest -= distance(path[last]!, path[--last]!);
 	return path.slice(0, last + 1);
+}
+
+/** The last `length` mm of a path, from a point of it on; all of it when it is shorter. */
+function withoutStart(path: Path, length: number): Path {
+	let rest = length;
+	let first = path.length - 1;
+	while (first > 0 && rest > 0) rest -= distance(path[first]!, path[--first]!);
+	return path.slice(first);
 }
 
 /** Ends whose tails keep clear of the field all the way; only near its end may a tail meet what will be opened. */

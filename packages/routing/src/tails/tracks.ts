@@ -60,26 +60,33 @@ function withoutNiches(floor: Region, near: Point): Region {
 const BRIDGED_AT_MANIFOLD = 80;
 const STILL_OPEN = 0.85;
 
-/** Up to `count` tracks, the first at `first` mm from the wall; fewer when the floor is too narrow. */
-export function tracksAlong(
+/** Gives the first tracks along the walls of a floor, as many as are asked for or as it is wide enough for. */
+export type TrackSource = (count: number) => readonly Track[];
+
+/** Tracks from `first` mm off the wall inwards, each made when it is first asked for. */
+export function trackSource(
 	floor: Region,
 	near: Point,
 	first: number,
 	spacing: number,
-	count: number,
 	minBendRadius: number,
-): Track[] {
+): TrackSource {
 	const radius = EASE * minBendRadius;
 	const tracks: Track[] = [];
-	let inner: readonly Region[] = [withoutNiches(floor, near)];
-	for (let k = 0; k < count; k++) {
+	let inner: readonly Region[] | undefined;
+	let isFull = false;
+	const addTrack = (): void => {
 		// Only the first track may fill in corners: a later one would come too near the one before.
-		const rounded =
-			k === 0 ? roundRegions(offset(inner, -first), radius) : roundOutwardCorners(offset(inner, -spacing), radius);
+		const rounded = inner
+			? roundOutwardCorners(offset(inner, -spacing), radius)
+			: roundRegions(offset([withoutNiches(floor, near)], -first), radius);
 		const nearest = rounded
 			.map((region) => ({ region, away: nearestOnRing(region.outer, near).distance }))
 			.sort((a, b) => a.away - b.away)[0];
-		if (!nearest) break;
+		if (!nearest) {
+			isFull = true;
+			return;
+		}
 		// Arcs of arcs would double their vertices with every track.
 		const lean = {
 			outer: simplifyRing(nearest.region.outer, LEAN),
@@ -87,8 +94,11 @@ export function tracksAlong(
 		};
 		tracks.push(trackOf(lean.outer));
 		inner = [lean];
-	}
-	return tracks;
+	};
+	return (count) => {
+		while (tracks.length < count && !isFull) addTrack();
+		return tracks.slice(0, count);
+	};
 }
 
 /** Distance along a track of its point nearest to `p`, mm. */

@@ -20,6 +20,7 @@ const SAMPLE = 40;
 /** A zone must follow the wall for this long before its tails can enter it, mm. */
 const FRONT = 240;
 const OFF_WALL = 4;
+const MOST_ORDERS = 4;
 
 function entriesOf(floor: Region, cells: readonly Region[], manifold: Point): [Entry | undefined, Entry | undefined][] {
 	const ring = floor.outer;
@@ -63,8 +64,7 @@ function inOrder(assigned: readonly Assignment[]): Assignment[] {
 /**
  * Zones in the order of their ports, from the leftmost as the pipes leave the wall to the rightmost: tails that go
  * the same way pass the nearer zones in front of the wall, so the farthest zone hangs outermost. The order with the
- * shortest tails comes first, then those in which the farthest zone of one side is reached from the other. Empty
- * when a zone does not reach the wall.
+ * shortest tails comes first, then those that part the zones elsewhere. Empty when a zone does not reach the wall.
  */
 export function zoneOrders(floor: Region, cells: readonly Region[], manifold: Point): Assignment[][] {
 	const entries = entriesOf(floor, cells, manifold);
@@ -74,11 +74,17 @@ export function zoneOrders(floor: Region, cells: readonly Region[], manifold: Po
 		assigned.push({ cell, entry: right.along <= left.along ? right : left });
 	}
 	const shortest = inOrder(assigned);
-	const orders = [shortest];
-	for (const moved of [shortest[0], shortest.at(-1)]) {
-		const other = moved && entries[moved.cell]![moved.entry.way === 1 ? 1 : 0];
-		if (!moved || !other || cells.length < 2) continue;
-		orders.push(inOrder(assigned.map((a) => (a === moved ? { cell: a.cell, entry: other } : a))));
-	}
-	return orders;
+	if (cells.length < 2) return [shortest];
+	// Every way of parting them: so many go right, in the order in which they come to the wall there, the rest go left.
+	const total = (order: readonly Assignment[]): number => order.reduce((sum, { entry }) => sum + entry.along, 0);
+	const rightwards = entries
+		.map(([right, left], cell) => ({ cell, right: right!, left: left! }))
+		.sort((a, b) => a.right.along - b.right.along);
+	const parted = [...rightwards, undefined].map((_, goRight) =>
+		inOrder(rightwards.map(({ cell, right, left }, k) => ({ cell, entry: k < goRight ? right : left }))),
+	);
+	const same = (a: readonly Assignment[], b: readonly Assignment[]): boolean =>
+		a.every(({ cell, entry }, i) => cell === b[i]!.cell && entry.way === b[i]!.entry.way);
+	const others = parted.filter((order) => !same(order, shortest)).sort((a, b) => total(a) - total(b));
+	return [shortest, ...others.slice(0, MOST_ORDERS - 1)];
 }

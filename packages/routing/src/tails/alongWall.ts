@@ -1,0 +1,105 @@
+import type { System } from "@oxturn/floor";
+import { nearestOnRing, type Path, type Region, type Ring } from "@oxturn/geometry";
+import type { Entrance, PortPair } from "./apron.ts";
+import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
+import type { TailEnd } from "./joinLoop.ts";
+import type { Side } from "./lanes.ts";
+import { type WallTailOptions, type WallTrack, wallTrack } from "./layWallTail.ts";
+import { tailPitch } from "./pitch.ts";
+import { EASE, poseAt, stretch } from "./tracks.ts";
+
+/** The floor that tails lie on, and what they keep to. */
+export interface WallSetting {
+	/** The floor between the tails that pass. */
+	readonly floor: Region;
+	/** The floor between the walls. */
+	readonly walls: Region;
+	readonly entrance: Entrance;
+	readonly system: System;
+	/** Wall face to the nearest field pipe, mm. */
+	readonly edgeDistance: number;
+	/** Centre to centre in the field, mm. */
+	readonly spacing: number;
+	readonly rules: ClearanceRules;
+}
+
+/** Where the two tails of a zone may leave for its field. */
+export interface Reach {
+	readonly left: readonly TailEnd[];
+	readonly right: readonly TailEnd[];
+}
+
+/** Where tails along a wall may leave it for a field: every so many mm, within so many spacings, and no more places than this. */
+const STEP = 120;
+const NEAR_FIELD = 2;
+const MAX_ENDS = 24;
+
+/** Both tails of a zone along the wall on one side, the one nearer to it first. `rank` zones lie between it and the wall. */
+export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, rank: number): WallTailOptions[] {
+	const { floor, walls, entrance, system } = setting;
+	const depth = nearestOnRing(floor.outer, entrance.at).distance;
+	const { minBendRadius, outerDiameter } = system.pipe;
+	const least = outerDiameter / 2 + 1;
+	const first = Math.max(setting.edgeDistance, EASE * minBendRadius + 2 + depth);
+	return (side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return]).map((port, k) => {
+		const inward = (2 * rank + k) * tailPitch(system);
+		const edgeDistance = least + inward;
+		return {
+			floor,
+			walls,
+			port,
+			side,
+			wallDistance: first + inward,
+			edgeDistance,
+			least,
+			depth,
+			straight: 0,
+			minBendRadius,
+		};
+	});
+}
+
+/** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
+function endsAlong(
+	{ track, start, way }: WallTrack,
+	setting: WallSetting,
+	ring: Ring,
+	others: readonly Path[],
+): TailEnd[] {
+	const { rules, spacing } = setting;
+	const ends: TailEnd[] = [];
+	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_ENDS; at += STEP) {
+		const pose = poseAt(track, start + way * at, way);
+		if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
+		ends.push({ path: stretch(track, start, at, way), pose });
+	}
+	const isClear = ({ path }: TailEnd): boolean => staysOnFloor(path, rules) && clearOfPipes(path, others, rules);
+	// What bars the way to one place bars it to all that lie farther on.
+	let clear = 0;
+	let barred = ends.length;
+	while (clear < barred) {
+		const middle = (clear + barred) >> 1;
+		if (isClear(ends[middle]!)) clear = middle + 1;
+		else barred = middle;
+	}
+	return ends.slice(0, clear);
+}
+
+/**
+ * Ends of both tails all along the wall on one side, wherever that comes near to a field. They go straight on for
+ * `straight` mm more than they must before they turn: between other tails there is no room to turn at once.
+ */
+export function endsAlongWall(
+	setting: WallSetting,
+	pair: PortPair,
+	side: Side,
+	straight: number,
+	ring: Ring,
+	others: readonly Path[],
+): Reach {
+	const [outer, inner] = wallTailsOf(setting, pair, side, 0).map((wall): TailEnd[] => {
+		const found = wallTrack({ ...wall, straight });
+		return found ? endsAlong(found, setting, ring, others) : [];
+	});
+	return side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
+}
