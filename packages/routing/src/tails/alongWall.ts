@@ -1,12 +1,12 @@
 import type { System } from "@oxturn/floor";
-import { nearestOnRing, type Path, type Region, type Ring } from "@oxturn/geometry";
+import { nearestOnRing, type Path, type Point, type Region, type Ring } from "@oxturn/geometry";
 import type { Entrance, PortPair } from "./apron.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import type { TailEnd } from "./joinLoop.ts";
 import type { Side } from "./lanes.ts";
-import { type WallTailOptions, type WallTrack, wallTrack } from "./layWallTail.ts";
+import { alongWall, type WallTailOptions, type WallTrack, wallTrack } from "./layWallTail.ts";
 import { tailPitch } from "./pitch.ts";
-import { EASE, poseAt, stretch } from "./tracks.ts";
+import { EASE, poseAt } from "./tracks.ts";
 
 /** The floor that tails lie on, and what they keep to. */
 export interface WallSetting {
@@ -60,18 +60,14 @@ export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, ra
 }
 
 /** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
-function endsAlong(
-	{ track, start, way }: WallTrack,
-	setting: WallSetting,
-	ring: Ring,
-	others: readonly Path[],
-): TailEnd[] {
+function endsAlong(wall: WallTrack, port: Point, setting: WallSetting, ring: Ring, others: readonly Path[]): TailEnd[] {
 	const { rules, spacing } = setting;
+	const { track, start, way } = wall;
 	const ends: TailEnd[] = [];
 	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_ENDS; at += STEP) {
 		const pose = poseAt(track, start + way * at, way);
 		if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
-		ends.push({ path: stretch(track, start, at, way), pose });
+		ends.push({ path: alongWall(wall, port, at), pose });
 	}
 	const isClear = ({ path }: TailEnd): boolean => staysOnFloor(path, rules) && clearOfPipes(path, others, rules);
 	// What bars the way to one place bars it to all that lie farther on.
@@ -99,7 +95,7 @@ export function endsAlongWall(
 ): Reach {
 	const [outer, inner] = wallTailsOf(setting, pair, side, 0).map((wall): TailEnd[] => {
 		const found = wallTrack({ ...wall, straight });
-		return found ? endsAlong(found, setting, ring, others) : [];
+		return found ? endsAlong(found, wall.port.at, setting, ring, others) : [];
 	});
 	return side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
 }

@@ -35,5 +35,7 @@ export function alongEdge(
 	if (!track) return undefined;
 	const start = positionOf(track, from);
 	const path = stretch(track, start, ahead(track, start, positionOf(track, to), way), way);
-	return path.filter((p, i) => i === 0 || distance(p, path[i - 1]!) > ON_EDGE / 10);
+	// The next pipe begins at the very same point, whatever rounding did to the edge.
+	const between = path.slice(1, -1).filter((p) => distance(p, from) > ON_EDGE && distance(p, to) > ON_EDGE);
+	return [from, ...between, to];
 }

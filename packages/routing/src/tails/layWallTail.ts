@@ -75,6 +75,12 @@ export interface LayWallTailOptions extends WallTailOptions {
 	readonly rules: ClearanceRules;
 }
 
+/** The pipe from the port for `length` mm along a wall. */
+export const alongWall = ({ track, start, way }: WallTrack, port: Point, length: number): Path => [
+	port,
+	...stretch(track, start, length, way).slice(1),
+];
+
 /** A tail along the wall up to a zone's entry; undefined when it does not fit. */
 export function layWallTail(options: LayWallTailOptions): Tail | undefined {
 	const { rules } = options;
@@ -82,7 +88,7 @@ export function layWallTail(options: LayWallTailOptions): Tail | undefined {
 	if (!found) return undefined;
 	const { track, start, way } = found;
 	const reach = ahead(track, start, positionOf(track, options.entry), way);
-	const pathTo = (length: number): Path => stretch(track, start, length, way);
+	const pathTo = (length: number): Path => alongWall(found, options.port.at, length);
 	const whole = pathTo(reach);
 	if (!staysOnFloor(whole, rules) || !clearOfPipes(whole, options.others, rules)) return undefined;
 	return tailAlong({ track, start, way, reach, from: 2 * rules.minBendRadius, pathTo });

@@ -1,4 +1,4 @@
-import { difference, intersect, offset, type Path, type Region, thicken } from "@oxturn/geometry";
+import { difference, intersect, type Path, type Region, thicken } from "@oxturn/geometry";
 import { alongEdge } from "../tails/edges.ts";
 import { beside, type Lane, type Side, stripBeside } from "../tails/lanes.ts";
 import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
@@ -26,8 +26,8 @@ export interface CrossRoomOptions {
 	readonly crossing: Crossing;
 	/** Stretches of the wall that is followed, with their distances. */
 	readonly sections: readonly WallSection[];
-	/** From all other walls to the centreline, mm. */
-	readonly leastDistance: number;
+	/** The space, shrunk by the least distance from all other walls to the centreline. */
+	readonly inside: readonly Region[];
 	/** Half the thickness of the walls at the entrance and at the exit, mm. */
 	readonly reachIn: number;
 	readonly reachOut: number;
@@ -75,12 +75,12 @@ export function* crossRoom(options: CrossRoomOptions): Generator<Path> {
 }
 
 function crossing(options: CrossRoomOptions, overlap: number): Path | undefined {
-	const { space, entrance, exit, sections, minBendRadius } = options;
+	const { entrance, exit, sections, minBendRadius } = options;
 	const { wall: side, across } = options.crossing;
 	const width = 4 * minBendRadius;
 	// The strips lie on the side away from the wall that is followed.
 	const away: Side = side === "left" ? "right" : "left";
-	const inside = difference(offset([space], -options.leastDistance), followedWall(options));
+	const inside = difference(options.inside, followedWall(options));
 	const part = across ? intersect(inside, [stripBeside(entrance, across, OUTSIDE, FAR, FAR)]) : inside;
 	const depth = options.reachIn + sections[0]!.distance + overlap;
 	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, FAR);

@@ -122,9 +122,7 @@ function layPlan(plan: LoopPlan, options: RouteWaysOptions, rules: ClearanceRule
 		spaces,
 		loops: plan,
 		rules,
-		pitch,
-		margin: JAMB,
-		leastMargin,
+		doorLanes: { pitch, margin: JAMB, leastMargin },
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
 	return { plan, laid };
