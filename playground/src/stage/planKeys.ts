@@ -150,12 +150,20 @@ function pressWhileSelecting(event: KeyboardEvent, workbench: Workbench, view: V
 		deleteSelected(workbench, selection);
 		return true;
 	}
-	const place = selection && placeOf(selection);
-	if (key === "Insert" && place && selection.part?.kind === "wall") {
-		playground.change(splitWall(settledDraft, place));
-		return choose({ id: place.id, part: { kind: "corner", ring: place.ring, index: place.index + 1 } });
+	if (key === "Insert" && selection?.part?.kind === "wall") {
+		splitSelected(workbench, selection);
+		playground.announce(describeSelection(workbench));
+		return true;
 	}
 	return pressForView(event, view) || takeTool(event, workbench);
+}
+
+/** Puts a corner into the selected wall, and selects that. */
+export function splitSelected({ playground }: Workbench, selection: Selection): void {
+	const place = placeOf(selection);
+	if (!place) return;
+	playground.change(splitWall(playground.settledDraft, place));
+	playground.select({ id: place.id, part: { kind: "corner", ring: place.ring, index: place.index + 1 } });
 }
 
 /** Takes away what is selected: a corner, or the whole feature. */

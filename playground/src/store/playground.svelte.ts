@@ -1,5 +1,5 @@
 import type { Problem } from "oxturn";
-import { type Draft, emptyDraft } from "../document/draft.ts";
+import { type Draft, emptyDraft, roomsOf } from "../document/draft.ts";
 import { followWalls } from "../edit/followWalls.ts";
 import type { Routed } from "../work/jobs/route.ts";
 import { type LiveRouter, type RouteWish, startLiveRouter } from "../work/liveRouter.ts";
@@ -37,6 +37,8 @@ export class Playground {
 	arrivals = $state(0);
 
 	#router: LiveRouter;
+	/** Whether the last layout is of this floor, however changed: not so when another floor has just taken its place. */
+	#belongs = false;
 	#slowTimer: ReturnType<typeof setTimeout> | undefined;
 
 	constructor() {
@@ -45,11 +47,13 @@ export class Playground {
 				this.#settle(wish);
 				if ("problems" in answer) {
 					this.problems = answer.problems;
+					if (!this.#belongs) this.routed = undefined;
 					this.status = preferences.text.status.refused(this.floorName);
 					return;
 				}
 				this.problems = [];
 				this.routed = answer.routed;
+				this.#belongs = true;
 				this.routedRevision = wish.revision;
 				if (!wish.isRough) this.status = this.#describe(answer.routed);
 			},
@@ -113,6 +117,7 @@ export class Playground {
 	/** Puts another floor in the place of this one; a step like any other, so it can be undone. */
 	replace(next: Draft, words?: string): void {
 		this.#selection = undefined;
+		this.#belongs = false;
 		this.change(next, words);
 		this.arrivals += 1;
 	}
@@ -178,7 +183,8 @@ export class Playground {
 	/** Says the state of the plan again, as after a change of language. */
 	retell(): void {
 		if (this.isRouting) return;
-		if (this.problems.length > 0) this.status = preferences.text.status.refused(this.floorName);
+		if (roomsOf(this.draft).length === 0) this.status = preferences.text.plan.empty;
+		else if (this.problems.length > 0) this.status = preferences.text.status.refused(this.floorName);
 		else if (this.routed) this.status = this.#describe(this.routed);
 	}
 
@@ -192,11 +198,24 @@ export class Playground {
 
 	#show(isRough: boolean): void {
 		this.revision += 1;
+		if (roomsOf(this.draft).length === 0) {
+			this.#showEmpty();
+			return;
+		}
 		this.isRouting = true;
 		this.fraction = 0;
 		clearTimeout(this.#slowTimer);
 		if (!isRough) this.#slowTimer = setTimeout(() => this.#tellSlow(), SLOW);
 		this.#router.wish({ revision: this.revision, input: { draft: this.draft }, isRough });
+	}
+
+	/** A floor without rooms is no mistake to tell of: it has only just been begun. */
+	#showEmpty(): void {
+		this.#router.stop();
+		this.#endRun();
+		this.routed = undefined;
+		this.problems = [];
+		this.status = preferences.text.plan.empty;
 	}
 
 	#tellSlow(): void {

@@ -45,11 +45,15 @@ export class View {
 	/** Kept free at the lower edge, px. */
 	foot = $state(0);
 
-	#fit = $derived.by(() => {
+	/** The window that the frame was fitted into: a line more in the title block is no reason for the plan to move. */
+	#fitted = $state.raw<{ readonly width: number; readonly height: number } | undefined>(undefined);
+
+	#fit = $derived.by((): { readonly scale: number; readonly x: number; readonly y: number } => {
 		const { left, right, bottom, top } = this.frame;
-		const height = Math.max(1, this.height - this.foot);
-		const scale = Math.min(this.width / (right - left + 2 * AROUND), height / (top - bottom + 2 * AROUND));
-		return { scale, x: this.width / 2 - (scale * (left + right)) / 2, y: height / 2 + (scale * (bottom + top)) / 2 };
+		const { width, height: whole } = this.#fitted ?? this;
+		const height = Math.max(1, whole - this.foot);
+		const scale = Math.min(width / (right - left + 2 * AROUND), height / (top - bottom + 2 * AROUND));
+		return { scale, x: width / 2 - (scale * (left + right)) / 2, y: height / 2 + (scale * (bottom + top)) / 2 };
 	});
 
 	isReady = $derived(this.width > 0 && this.height > 0);
@@ -76,5 +80,11 @@ export class View {
 	showWhole(draft: Draft): void {
 		this.frame = extentOf(draft);
 		this.transform = zoomIdentity;
+		this.fitWindow();
+	}
+
+	/** Fits what is shown into the window as it is now. */
+	fitWindow(): void {
+		this.#fitted = this.isReady ? { width: this.width, height: this.height } : undefined;
 	}
 }

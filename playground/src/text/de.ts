@@ -62,6 +62,9 @@ export const de: Texts = {
 		toEnd: "Alles wiederholen",
 	},
 	drawing: {
+		selectHint:
+			"Klicken Sie ein Stück an, um es zu wählen. Ecken, Wände, Sperrflächen, Durchgänge und Verteiler lassen sich ziehen; am Grund ziehen verschiebt den Ausschnitt.",
+		selectedHint: "Ziehen Sie es, oder nehmen Sie die Pfeiltasten: 100 mm je Druck, mit Umschalt 1 m, mit Alt 10 mm.",
 		rectangleStart: "Setzen Sie eine Ecke, dann die gegenüberliegende.",
 		rectangleEnd: "Setzen Sie die Ecke gegenüber, oder tippen Sie Breite × Tiefe.",
 		outlineStart: "Setzen Sie die erste Ecke.",
@@ -74,7 +77,7 @@ export const de: Texts = {
 		length: "Länge",
 		size: "Breite × Tiefe",
 		close: "Schließen",
-		dropPoint: "Letzten Punkt zurücknehmen",
+		dropPoint: "Punkt zurück",
 		cancel: "Abbrechen",
 		cursor: (x, y) => `x ${x}, y ${y}`,
 		pointSet: (count, x, y) => `Ecke ${count} bei x ${x}, y ${y}.`,
@@ -117,6 +120,7 @@ export const de: Texts = {
 		removeCorner: (number) => `Ecke ${number} entfernen`,
 		remove: (name) => `${name} entfernen`,
 		removeShort: "Entfernen",
+		splitShort: "Ecke einsetzen",
 		fillHole: (number) => `Loch ${number} füllen`,
 		chosen: (kind, name) => `${kind} ${name} gewählt.`,
 		chosenCorner: (number, name, x, y) => `Ecke ${number} von ${name}: x ${x}, y ${y}.`,
@@ -211,7 +215,8 @@ export const de: Texts = {
 		oddShapes: "Seltsame Formen",
 		empty: "Leerer Boden",
 		random: "Zufallsraum",
-		seed: "Startzahl",
+		seed: "Startzahl des Zufallsraums",
+		useSeed: "Zeichnen",
 		randomName: (seed) => `Zufallsraum ${seed}`,
 		badSeed: "Geben Sie eine ganze Zahl von 0 bis 999999999 an.",
 		odd: {

@@ -61,6 +61,9 @@ export const en = {
 		toEnd: "Redo everything",
 	},
 	drawing: {
+		selectHint:
+			"Click a thing to select it. Drag corners, walls, keep-outs, doorways and the manifold; drag the ground to move the view.",
+		selectedHint: "Drag it, or move it with the arrow keys: 100 mm at a time, 1 m with Shift, 10 mm with Alt.",
 		rectangleStart: "Set one corner, then the corner across.",
 		rectangleEnd: "Set the corner across, or type width × depth.",
 		outlineStart: "Set the first corner.",
@@ -72,7 +75,7 @@ export const en = {
 		length: "Length",
 		size: "Width × depth",
 		close: "Close",
-		dropPoint: "Take the last point back",
+		dropPoint: "Take back",
 		cancel: "Cancel",
 		cursor: (x: string, y: string) => `x ${x}, y ${y}`,
 		pointSet: (count: number, x: string, y: string) => `Corner ${count} at x ${x}, y ${y}.`,
@@ -114,6 +117,7 @@ export const en = {
 		removeCorner: (number: number) => `Take corner ${number} away`,
 		remove: (name: string) => `Remove ${name}`,
 		removeShort: "Remove",
+		splitShort: "Put a corner in",
 		fillHole: (number: number) => `Fill hole ${number}`,
 		chosen: (kind: string, name: string) => `${kind} ${name} selected.`,
 		chosenCorner: (number: number, name: string, x: string, y: string) =>
@@ -209,7 +213,8 @@ export const en = {
 		oddShapes: "Odd shapes",
 		empty: "Empty floor",
 		random: "Random room",
-		seed: "Seed",
+		seed: "Seed of the random room",
+		useSeed: "Draw it",
 		randomName: (seed: number) => `Random room ${seed}`,
 		badSeed: "Give a whole number from 0 to 999999999.",
 		odd: {
