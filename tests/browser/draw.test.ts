@@ -174,6 +174,20 @@ describe("changing what is there", () => {
 		expect((await cornersOf(page, "room-1"))[2]).toEqual([5000, 4000]);
 	});
 
+	test("a room is selected through the pipes on it, and by nothing else than a click", async () => {
+		const page = await open();
+		await page.getByRole("tab", { name: "Draw", exact: true }).click();
+		const pipe = (await page.locator(".pipe").first().getAttribute("d"))!
+			.slice(1)
+			.split("L")[40]!
+			.split(",")
+			.map(Number);
+		await dragFloor(page, [pipe[0]!, -pipe[1]!], [pipe[0]! + 400, -pipe[1]!]);
+		expect(await page.getByLabel("On this floor").inputValue()).toBe("");
+		await clickFloor(page, pipe[0]!, -pipe[1]!);
+		expect(await page.getByLabel("On this floor").inputValue()).toBe("kitchen");
+	});
+
 	test("a wall is dragged across and takes the manifold on it along", async () => {
 		const page = await open();
 		await startEmpty(page);

@@ -43,7 +43,7 @@ export class PlanPointer {
 	/** Whether a press here is wanted for something else than moving the view. */
 	wants(event: Event): boolean {
 		const { drawing, playground } = this.#workbench;
-		return drawing.isDrawing || (hitOf(event.target, playground.selection?.id)?.canGrab ?? false);
+		return drawing.isDrawing || (hitOf(event, playground.selection?.id)?.canGrab ?? false);
 	}
 
 	down(event: PointerEvent, at: Point): void {
@@ -64,7 +64,7 @@ export class PlanPointer {
 			this.#press = { ...press, grabbed: undefined, clicked: undefined, hasPlaced };
 			return;
 		}
-		const hit = hitOf(event.target, playground.selection?.id);
+		const hit = hitOf(event, playground.selection?.id);
 		const grabbed = hit?.canGrab ? { selection: hit.selection, base: playground.settledDraft } : undefined;
 		if (grabbed) playground.select(grabbed.selection);
 		this.#press = { ...press, grabbed, clicked: hit?.selection, hasPlaced: false };

@@ -11,8 +11,12 @@ export interface Extent {
 	readonly top: number;
 }
 
-/** Floor round the rooms that is kept in view, mm: walls and the manifold's ports. */
-const AROUND = 420;
+/** Floor round the rooms that is kept in view, mm: walls and the manifold's box. */
+const AROUND = 120;
+/** Kept free beyond that, px, for measures beside the walls. */
+const MARGIN = 36;
+/** A window whose size has not changed for so long has come to rest, ms. */
+const REST = 250;
 /** Shown of a floor on which nothing has been drawn yet, mm. */
 const EMPTY: Extent = { left: 0, bottom: 0, right: 6000, top: 4500 };
 
@@ -48,11 +52,14 @@ export class View {
 	/** The window that the frame was fitted into: a line more in the title block is no reason for the plan to move. */
 	#fitted = $state.raw<{ readonly width: number; readonly height: number } | undefined>(undefined);
 
+	#resting: ReturnType<typeof setTimeout> | undefined;
+
 	#fit = $derived.by((): { readonly scale: number; readonly x: number; readonly y: number } => {
 		const { left, right, bottom, top } = this.frame;
 		const { width, height: whole } = this.#fitted ?? this;
 		const height = Math.max(1, whole - this.foot);
-		const scale = Math.min(width / (right - left + 2 * AROUND), height / (top - bottom + 2 * AROUND));
+		const [wide, high] = [Math.max(1, width - 2 * MARGIN), Math.max(1, height - 2 * MARGIN)];
+		const scale = Math.min(wide / (right - left + 2 * AROUND), high / (top - bottom + 2 * AROUND));
 		return { scale, x: width / 2 - (scale * (left + right)) / 2, y: height / 2 + (scale * (bottom + top)) / 2 };
 	});
 
@@ -86,5 +93,12 @@ export class View {
 	/** Fits what is shown into the window as it is now. */
 	fitWindow(): void {
 		this.#fitted = this.isReady ? { width: this.width, height: this.height } : undefined;
+	}
+
+	/** Follows the window's size until it has come to rest. */
+	followWindow(): void {
+		clearTimeout(this.#resting);
+		this.#fitted = undefined;
+		this.#resting = setTimeout(() => this.fitWindow(), REST);
 	}
 }

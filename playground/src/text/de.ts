@@ -26,6 +26,7 @@ export const de: Texts = {
 		describe: (name, loops, pipe) =>
 			`Plan von ${name}: ${loops}, ${pipe} Rohr. Dieselben Zahlen stehen in der Tabelle der Kreise.`,
 		none: "Noch kein Plan",
+		figures: (loops, pipe, longest, limit) => `${loops}, ${pipe} Rohr, der längste ${longest} von ${limit}`,
 		unnamed: "Boden ohne Namen",
 		roomNote: (area, spacing) => `${area}, alle ${spacing} ein Rohr`,
 		manifold: (id, loops) => `Verteiler ${id}, ${loops}`,
@@ -63,13 +64,13 @@ export const de: Texts = {
 	},
 	drawing: {
 		selectHint:
-			"Klicken Sie ein Stück an, um es zu wählen. Ecken, Wände, Sperrflächen, Durchgänge und Verteiler lassen sich ziehen; am Grund ziehen verschiebt den Ausschnitt.",
+			"Ein Klick wählt. Ecken, Wände, Sperrflächen, Durchgänge und Verteiler lassen sich ziehen; am Grund zieht man den Ausschnitt.",
 		selectedHint: "Ziehen Sie es, oder nehmen Sie die Pfeiltasten: 100 mm je Druck, mit Umschalt 1 m, mit Alt 10 mm.",
 		rectangleStart: "Setzen Sie eine Ecke, dann die gegenüberliegende.",
 		rectangleEnd: "Setzen Sie die Ecke gegenüber, oder tippen Sie Breite × Tiefe.",
 		outlineStart: "Setzen Sie die erste Ecke.",
 		outlineGoOn:
-			"Setzen Sie die nächste Ecke, oder tippen Sie eine Länge. Die erste Ecke, noch einmal Eingabe oder „Schließen“ beendet den Umriss.",
+			"Setzen Sie die nächste Ecke, oder tippen Sie eine Länge. Die erste Ecke oder „Schließen“ beendet den Umriss.",
 		doorwayHint: "Zeigen Sie auf eine Wand zwischen zwei Räumen.",
 		manifoldHint: "Zeigen Sie auf die Wand, an der der Verteiler hängt.",
 		scaleStart: "Zeigen Sie auf ein Ende einer Länge, die Sie kennen.",

@@ -25,6 +25,8 @@ export const en = {
 		describe: (name: string, loops: string, pipe: string) =>
 			`Plan of ${name}: ${loops}, ${pipe} of pipe. The same figures are in the table of loops.`,
 		none: "No plan yet",
+		figures: (loops: string, pipe: string, longest: string, limit: string) =>
+			`${loops}, ${pipe} of pipe, the longest ${longest} of ${limit}`,
 		unnamed: "a floor without a name",
 		roomNote: (area: string, spacing: string) => `${area}, pipe every ${spacing}`,
 		manifold: (id: string, loops: string) => `Manifold ${id}, ${loops}`,
@@ -62,12 +64,12 @@ export const en = {
 	},
 	drawing: {
 		selectHint:
-			"Click a thing to select it. Drag corners, walls, keep-outs, doorways and the manifold; drag the ground to move the view.",
+			"A click selects. Drag corners, walls, keep-outs, doorways and the manifold; drag the ground to move the view.",
 		selectedHint: "Drag it, or move it with the arrow keys: 100 mm at a time, 1 m with Shift, 10 mm with Alt.",
 		rectangleStart: "Set one corner, then the corner across.",
 		rectangleEnd: "Set the corner across, or type width × depth.",
 		outlineStart: "Set the first corner.",
-		outlineGoOn: "Set the next corner, or type a length. The first corner, Enter again or “Close” ends the outline.",
+		outlineGoOn: "Set the next corner, or type a length. The first corner or “Close” ends the outline.",
 		doorwayHint: "Point at a wall that two rooms share.",
 		manifoldHint: "Point at the wall on which the manifold hangs.",
 		scaleStart: "Point at one end of a length that you know.",
