@@ -247,6 +247,19 @@ describe("changing what is there", () => {
 		]);
 	});
 
+	test("two quick clicks on a wall put a corner there", async () => {
+		const page = await open();
+		await startEmpty(page);
+		await dragFloor(page, [0, 0], [5000, 4000]);
+		await routed(page);
+		await tool(page, "Select and move").click();
+		const at = await onPage(page, 1500, 4000);
+		await page.mouse.dblclick(at.x, at.y);
+		await routed(page);
+		const corner = (await cornersOf(page, "room-1"))[3]!;
+		expect(Math.hypot(corner[0] - 1500, corner[1] - 4000)).toBeLessThan(20);
+	});
+
 	test("an outline that crosses itself is told of, and neither the drawing nor the last plan is lost", async () => {
 		const page = await open();
 		await startEmpty(page);
@@ -287,6 +300,14 @@ describe("changing what is there", () => {
 		const redo = tool(page, "Redo");
 		for (let step = 0; step < 4; step += 1) await redo.click();
 		expect(await redo.isEnabled()).toBe(false);
+		await routed(page);
+		expect(await drawnPipes(page)).toBe(end);
+
+		await page.getByRole("tab", { name: "Start and keep" }).click();
+		await page.getByRole("button", { name: "Undo everything" }).click();
+		await routed(page);
+		expect(await cornersOf(page, "kitchen")).toEqual(first);
+		await page.getByRole("button", { name: "Redo everything" }).click();
 		await routed(page);
 		expect(await drawnPipes(page)).toBe(end);
 	});

@@ -58,7 +58,7 @@ describe("a link", () => {
 		await routed(other);
 		expect(await drawnPipes(other)).toBe(pipes);
 		expect(new URL(other.url()).hash).toBe("");
-		await other.getByRole("button", { name: "Undo" }).click();
+		await other.getByRole("button", { name: "Undo", exact: true }).click();
 		await routed(other);
 		expect(await status(other)).toContain("Kitchen");
 		await fresh.close();
@@ -101,7 +101,7 @@ describe("a link", () => {
 		await page.locator(".message", { hasText: reason }).waitFor();
 		await settled(page);
 		expect(await drawnPipes(page)).toBe(before);
-		expect(await page.getByRole("button", { name: "Undo" }).isEnabled()).toBe(false);
+		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
 	});
 
 	test("opened first thing and refused shows the first floor", async () => {
@@ -130,7 +130,7 @@ describe("a file", () => {
 		await page.locator(".message", { hasText: "opened" }).waitFor();
 		await routed(page);
 		expect(await page.locator(".loop").count()).toBeGreaterThan(0);
-		await page.getByRole("button", { name: "Undo" }).click();
+		await page.getByRole("button", { name: "Undo", exact: true }).click();
 		await routed(page);
 		expect(await status(page)).toContain("Kitchen");
 	});
@@ -199,7 +199,7 @@ describe("a file", () => {
 		await page.locator(".message", { hasText: "The drawing stays as it was" }).waitFor();
 		await settled(page);
 		expect(await drawnPipes(page)).toBe(before);
-		expect(await page.getByRole("button", { name: "Undo" }).isEnabled()).toBe(false);
+		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
 	});
 
 	test("larger than any floor is not even read", async () => {
@@ -238,6 +238,21 @@ describe("downloads", () => {
 		expect(svg.name).toBe("svg");
 		expect(svg.attributes["data-scale"]).toMatch(/^\d+$/);
 		expect(text).toContain("Kitchen, Pollard Reach");
+	});
+});
+
+describe("print", () => {
+	test("carries the plan and its figures whatever was looked at, light on a dark screen too", async () => {
+		const page = await open({ colorScheme: "dark" });
+		await openPanel(page);
+		await page.emulateMedia({ media: "print", colorScheme: "dark" });
+		await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+		expect(await page.getByRole("region", { name: "Table of loops" }).isVisible()).toBe(true);
+		expect(await page.locator(".pipe").first().isVisible()).toBe(true);
+		for (const tool of [".rail", ".strip", ".view-buttons", ".tabs"])
+			expect(await page.locator(tool).isVisible()).toBe(false);
+		const paper = await page.evaluate(() => getComputedStyle(document.documentElement).getPropertyValue("--floor"));
+		expect(paper.trim()).toMatch(/^#fff(fff)?$/);
 	});
 });
 

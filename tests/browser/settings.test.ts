@@ -35,7 +35,7 @@ describe("settings of the floor", () => {
 		await type(page, id, entry);
 		await routed(page);
 		expect(await drawnPipes(page)).not.toBe(before);
-		await page.getByRole("button", { name: "Undo" }).click();
+		await page.getByRole("button", { name: "Undo", exact: true }).click();
 		await routed(page);
 		expect(await drawnPipes(page)).toBe(before);
 	});
@@ -60,7 +60,7 @@ describe("settings of the floor", () => {
 		expect(await field.inputValue()).toBe(entry);
 		expect(await page.locator(".plan").getAttribute("aria-busy")).toBe("false");
 		expect(await drawnPipes(page)).toBe(before);
-		expect(await page.getByRole("button", { name: "Undo" }).isEnabled()).toBe(false);
+		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
 	});
 });
 
@@ -168,7 +168,7 @@ describe("a finger", () => {
 		await touch("touchEnd", []);
 		expect(await page.locator(".plan svg[role=img] > g").first().getAttribute("transform")).not.toBe(before);
 		expect(await page.locator(".ghost-point").count()).toBe(0);
-		expect(await page.getByRole("button", { name: "Undo" }).isEnabled()).toBe(false);
+		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
 	});
 });
 

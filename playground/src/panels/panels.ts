@@ -13,7 +13,7 @@ export interface Panel {
 	readonly component: Component<WorkbenchProps>;
 }
 
-/** The sheets of the margin, one shown at a time. */
+/** The sheets of the margin, one shown at a time; the first is what the page opens with, and what is printed. */
 export const panels: readonly [Panel, ...Panel[]] = [
 	{ id: "results", component: ResultsPanel },
 	{ id: "draw", component: DrawPanel },

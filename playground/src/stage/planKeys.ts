@@ -158,11 +158,11 @@ function pressWhileSelecting(event: KeyboardEvent, workbench: Workbench, view: V
 	return pressForView(event, view) || takeTool(event, workbench);
 }
 
-/** Puts a corner into the selected wall, and selects that. */
-export function splitSelected({ playground }: Workbench, selection: Selection): void {
+/** Puts a corner into the selected wall, at `at` (mm) or in its middle, and selects that. */
+export function splitSelected({ playground }: Workbench, selection: Selection, at?: Point): void {
 	const place = placeOf(selection);
 	if (!place) return;
-	playground.change(splitWall(playground.settledDraft, place));
+	playground.change(splitWall(playground.settledDraft, place, at));
 	playground.select({ id: place.id, part: { kind: "corner", ring: place.ring, index: place.index + 1 } });
 }
 
