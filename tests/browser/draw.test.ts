@@ -102,6 +102,37 @@ describe("drawing by mouse", () => {
 		]);
 	});
 
+	test("figures typed right after a click are a length, and Ctrl Z takes the last corner back", async () => {
+		const page = await open();
+		await startEmpty(page);
+		await page.getByLabel("Point by point").check();
+		await clickFloor(page, 0, 0);
+		await page.keyboard.press("ArrowRight");
+		await page.keyboard.type("4250");
+		await page.keyboard.press("Enter");
+		expect(await page.locator(".ghost-point").count()).toBe(2);
+		await page.keyboard.press("Control+z");
+		expect(await page.locator(".ghost-point").count()).toBe(1);
+		await page.keyboard.type("3 m");
+		await page.keyboard.press("Enter");
+		expect(await page.locator("[data-announcement]").textContent()).toMatch(/^Corner 2 at x 3\.00\sm, y 0\.00\sm/);
+	});
+
+	test("a width and a depth make a rectangle from one corner", async () => {
+		const page = await open();
+		await startEmpty(page);
+		await clickFloor(page, 1000, 500);
+		await page.keyboard.type("3600x2.5m");
+		await page.keyboard.press("Enter");
+		await routed(page);
+		expect(await cornersOf(page, "room-1")).toEqual([
+			[1000, 500],
+			[4600, 500],
+			[4600, 3000],
+			[1000, 3000],
+		]);
+	});
+
 	test("a keep-out changes the plan, and no pipe runs through it", async () => {
 		const page = await open();
 		await startEmpty(page);
@@ -247,6 +278,21 @@ describe("changing what is there", () => {
 		]);
 	});
 
+	test("Escape gives a drag up, and everything is as it was before", async () => {
+		const page = await open();
+		const before = await cornersOf(page, "kitchen");
+		const from = await onPage(page, 9900, 4300);
+		await page.mouse.move(from.x, from.y);
+		await page.mouse.down();
+		await page.mouse.move(from.x - 120, from.y + 40, { steps: 6 });
+		await page.waitForFunction(() => document.querySelector<HTMLElement>(".plan")!.dataset.revision !== "1");
+		await page.getByRole("application").press("Escape");
+		await page.mouse.up();
+		await routed(page);
+		expect(await cornersOf(page, "kitchen")).toEqual(before);
+		expect(await tool(page, "Undo").isEnabled()).toBe(false);
+	});
+
 	test("two quick clicks on a wall put a corner there", async () => {
 		const page = await open();
 		await startEmpty(page);
@@ -271,6 +317,8 @@ describe("changing what is there", () => {
 		await page.locator(".problems li").first().waitFor();
 		expect(await status(page)).toContain("cannot be routed as drawn");
 		expect((await cornersOf(page, "room-1"))[2]?.[0]).toBeLessThan(0);
+		await page.getByRole("button", { name: "Room 1", exact: true }).click();
+		await page.locator(".room.is-selected").waitFor();
 		expect(await page.locator(".loop").count()).toBeGreaterThan(0);
 		await page.keyboard.press("Control+z");
 		await routed(page);

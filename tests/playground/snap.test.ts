@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { emptyDraft } from "../../playground/src/document/draft.ts";
 import { atLength, snap } from "../../playground/src/snap/snap.ts";
+import { squareLines } from "../../playground/src/tools/squareLines.ts";
 import { oneRoom } from "./floors.ts";
 
 const options = { reach: 60, grid: 100 };
@@ -50,4 +51,39 @@ test("a typed length lies in the direction of the pointer, along x when there is
 	expect(atLength([100, 100], [100, 900], 2500)).toEqual([100, 2600]);
 	expect(atLength([0, 0], [30, 40], 1000)).toEqual([600, 800]);
 	expect(atLength([0, 0], [0, 0], 700)).toEqual([700, 0]);
+});
+
+describe("a slanted wall", () => {
+	const wall = [
+		[0, 0],
+		[3000, 1000],
+	] as const;
+
+	test("is followed by one square to it, in whole steps", () => {
+		const [line] = squareLines(wall);
+		const { at, kind } = snap(emptyDraft, [2400, 2750], { ...options, lines: [line!] });
+		expect(kind).toBe("align");
+		const along = [at[0] - 3000, at[1] - 1000] as const;
+		// to the millimetre, since corners are whole ones
+		expect(Math.abs(along[0] * 3000 + along[1] * 1000) / Math.hypot(3000, 1000)).toBeLessThan(1);
+		expect(Math.abs((Math.hypot(...along) / 100) % 1)).toBeLessThan(0.02);
+	});
+
+	test("makes a turned rectangle close square: the last corner is where both lines meet", () => {
+		const lines = squareLines([...wall, [2400, 2800]]);
+		expect(lines).toHaveLength(2);
+		const { at } = snap(emptyDraft, [-590, 1790], { ...options, lines });
+		expect(at).toEqual([-600, 1800]);
+	});
+
+	test("that is upright needs no lines: corners in line serve it", () => {
+		expect(
+			squareLines([
+				[0, 0],
+				[3000, 0],
+				[3000, 2000],
+			]),
+		).toEqual([]);
+		expect(squareLines([[0, 0]])).toEqual([]);
+	});
 });

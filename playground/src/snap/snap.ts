@@ -1,6 +1,17 @@
 import type { Point } from "oxturn";
 import { type Draft, isOutlined } from "../document/draft.ts";
-import { distance, minus, nearestOnSegment, plus, type Segment, times, unit, wholeMm } from "../document/plane.ts";
+import {
+	distance,
+	dot,
+	meetingPoint,
+	minus,
+	nearestOnSegment,
+	plus,
+	type Segment,
+	times,
+	unit,
+	wholeMm,
+} from "../document/plane.ts";
 import { cornersOf, wallsOf } from "../document/rings.ts";
 
 /** What a point was caught by; told beside the cursor. */
@@ -20,6 +31,8 @@ export interface SnapOptions {
 	readonly grid: number;
 	/** Points that the new one wants to be square to: the corners drawn so far, or the neighbours of a moved corner. */
 	readonly squareTo?: readonly Point[];
+	/** Lines without end that a point may lie on, as square to a slanted wall; steps of the grid are counted from `from`. */
+	readonly lines?: readonly Segment[];
 	/** Corners not to be caught by: those that are being moved. */
 	readonly except?: (id: string, ring: number, index: number) => boolean;
 }
@@ -67,11 +80,14 @@ const nearest = <T>(all: readonly T[], away: (one: T) => number, reach: number):
  * onto a wall, else onto the grid. A point that is square one way still falls on the grid the other way.
  */
 export function snap(draft: Draft, point: Point, options: SnapOptions): Snap {
-	const { reach, grid, squareTo = [], except = () => false } = options;
+	const { reach, grid, squareTo = [], lines = [], except = () => false } = options;
 	const { corners, walls } = candidatesOf(draft, except);
 
 	const corner = nearest([...corners, ...squareTo], (other) => distance(other, point), reach);
 	if (corner) return { at: corner, kind: "corner", guides: [] };
+
+	const square = onLines(point, lines, { reach, grid });
+	if (square) return square;
 
 	const lined = [...squareTo, ...corners];
 	const byX = nearest(lined, ([x]) => Math.abs(x - point[0]), reach);
@@ -91,6 +107,30 @@ export function snap(draft: Draft, point: Point, options: SnapOptions): Snap {
 	return distance(gridded, point) <= Math.max(reach, grid * 0.75)
 		? { at: gridded, kind: "grid", guides: [] }
 		: { at: wholeMm(point), kind: "free", guides: [] };
+}
+
+/** A point on one of the lines, a whole step of the grid from its start, or where two of them meet. */
+function onLines(
+	point: Point,
+	lines: readonly Segment[],
+	{ reach, grid }: { readonly reach: number; readonly grid: number },
+): Snap | undefined {
+	const near = lines.flatMap((line) => {
+		const along = unit(minus(line.to, line.from));
+		if (!along) return [];
+		const station = dot(minus(point, line.from), along);
+		const away = distance(plus(line.from, times(along, station)), point);
+		return away <= reach ? [{ line, along, station }] : [];
+	});
+	const [first, second] = near;
+	if (!first) return undefined;
+	const meeting = second && meetingPoint(first.line, second.line);
+	if (meeting && distance(meeting, point) <= 2 * reach) {
+		const at = wholeMm(meeting);
+		return { at, kind: "align", guides: near.map(({ line }) => ({ from: line.from, to: at })) };
+	}
+	const at = wholeMm(plus(first.line.from, times(first.along, Math.round(first.station / grid) * grid)));
+	return { at, kind: "align", guides: [{ from: first.line.from, to: at }] };
 }
 
 interface AlongOptions {

@@ -23,6 +23,8 @@ export interface ViewKeys {
 
 /** How far an arrow key moves the picture, px. */
 const PAN = 60;
+/** The cross is kept this far from the edge of the view, px. */
+const EDGE = 48;
 /** An arrow key's step, mm: usual, with Shift, with Alt. */
 const STEPS = { usual: GRID, large: 1000, fine: 10 } as const;
 
@@ -80,6 +82,15 @@ function pressForView({ key }: KeyboardEvent, view: ViewKeys): boolean {
 	return true;
 }
 
+/** Moves the view so far that `at` is in it. */
+function reveal(at: Point, { view: { width, height, toWindow } }: Workbench, view: ViewKeys): void {
+	const [x, y] = toWindow(at);
+	const beyond = (place: number, size: number): number =>
+		place < EDGE ? EDGE - place : Math.min(0, size - EDGE - place);
+	const [right, down] = [beyond(x, width), beyond(y, height)];
+	if (right !== 0 || down !== 0) view.panBy(right, down);
+}
+
 function takeTool({ key }: KeyboardEvent, { drawing }: Workbench): boolean {
 	const found = toolKeys.find((tool) => tool.key === key.toLowerCase());
 	if (!found) return false;
@@ -94,6 +105,7 @@ function pressWhileDrawing(event: KeyboardEvent, workbench: Workbench, view: Vie
 	if (arrow) {
 		const step = stepOf(event);
 		drawing.moveCursor([arrow[0] * step, arrow[1] * step], view.middle());
+		if (drawing.cursor) reveal(drawing.cursor.at, workbench, view);
 		return true;
 	}
 	if (key === "Enter") {

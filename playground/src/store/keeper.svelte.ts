@@ -73,6 +73,11 @@ export class Keeper {
 		if (this.waiting !== undefined) await this.#open(this.waiting, unit, open.refused, open.opened);
 	}
 
+	/** Leaves the file that waits where it is. */
+	dropWaiting(): void {
+		this.waiting = undefined;
+	}
+
 	/** A link to the floor as it is. */
 	async makeLink(): Promise<{ readonly url: string; readonly isLong: boolean }> {
 		const fragment = await linkFragment(this.#playground.settledDraft);

@@ -78,10 +78,10 @@ export class View {
 	}
 
 	/** A point of the floor as px in the window. */
-	toWindow([x, y]: Point): Point {
+	toWindow = ([x, y]: Point): Point => {
 		const { x: left, y: top } = this.#fit;
 		return [this.transform.applyX(left) + x * this.scale, this.transform.applyY(top) - y * this.scale];
-	}
+	};
 
 	/** Shows the whole of a floor, from whatever was looked at. */
 	showWhole(draft: Draft): void {

@@ -268,6 +268,8 @@ export const de: Texts = {
 		made: "Link erzeugt. Kopieren Sie ihn aus dem Feld.",
 		linkLong: (length) =>
 			`Der Link hat ${length} Zeichen; manche Programme schneiden lange Links ab. Eine Datei ist sicherer.`,
+		linkUnready:
+			"Dieser Boden lässt sich so nicht verlegen, ein Link darauf ginge nicht auf. Bringen Sie ihn erst in Ordnung; dieser Browser behält ihn solange.",
 		linkRefused: "Dieser Link enthält keinen brauchbaren Boden. Die Zeichnung bleibt, wie sie war.",
 		linkTooLarge: "Dieser Link ist zu groß für einen Boden. Die Zeichnung bleibt, wie sie war.",
 		linkOpened: (name) => `${name} aus dem Link geöffnet.`,

@@ -266,6 +266,8 @@ export const en = {
 		copied: "Link copied.",
 		made: "Link made. Copy it from the field.",
 		linkLong: (length: number) => `The link has ${length} characters; some programs cut long links. A file is safer.`,
+		linkUnready:
+			"This floor cannot be routed as drawn, so a link to it would not open. Mend it first; this browser keeps it meanwhile.",
 		linkRefused: "This link holds no floor that can be used. The drawing stays as it was.",
 		linkTooLarge: "This link is too large to be a floor. The drawing stays as it was.",
 		linkOpened: (name: string) => `${name} opened from the link.`,

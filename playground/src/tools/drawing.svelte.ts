@@ -1,6 +1,6 @@
 import type { Point } from "oxturn";
 import { type Draft, isKeepout, roomsOf } from "../document/draft.ts";
-import { distance, plus, samePoint, wholeMm } from "../document/plane.ts";
+import { plus, samePoint, wholeMm } from "../document/plane.ts";
 import { twiceArea } from "../document/rings.ts";
 import { cutDoorway, nearestDoorway } from "../edit/doorways.ts";
 import { addHole, addKeepout, addRoom, type Made } from "../edit/features.ts";
@@ -10,6 +10,7 @@ import type { Playground } from "../store/playground.svelte.ts";
 import { preferences } from "../store/preferences.svelte.ts";
 import { readLength } from "../units/lengths.ts";
 import { readSize } from "./readSize.ts";
+import { squareLines } from "./squareLines.ts";
 import { drawsOutline, type OutlineShape, type Tool } from "./tool.ts";
 
 /** An outline with less floor than this is a slip, mm2: a square of 5 cm. */
@@ -79,7 +80,8 @@ export class Drawing {
 
 	/** Brings the cursor near to `at`; `reach` mm is how far it may be caught from. */
 	pointAt(at: Point, reach: number): void {
-		this.cursor = snap(this.#draft, at, { reach, grid: GRID, squareTo: this.#squareTo() });
+		const lines = this.wantsSize ? [] : squareLines(this.points);
+		this.cursor = snap(this.#draft, at, { reach, grid: GRID, squareTo: this.#squareTo(), lines });
 	}
 
 	/** Puts the cursor exactly at `at`. */
@@ -255,6 +257,3 @@ export function rectangle(a: Point, b: Point): readonly Point[] {
 		[left, top],
 	];
 }
-
-/** Whether a point is far enough from another to be meant as a second one, `reach` mm. */
-export const isApart = (a: Point, b: Point, reach: number): boolean => distance(a, b) > reach;
