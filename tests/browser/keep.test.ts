@@ -298,3 +298,38 @@ describe("the browser", () => {
 		expect(page.url().startsWith(url())).toBe(true);
 	});
 });
+
+test("an outline of ten thousand corners is drawn and routed, and the page stays usable", async () => {
+	const page = await open();
+	const corners = Array.from({ length: 10_000 }, (_, index) => {
+		const angle = (index / 10_000) * 2 * Math.PI;
+		return [Math.round(2500_000 * Math.cos(angle)) / 1000, Math.round(2000_000 * Math.sin(angle)) / 1000];
+	});
+	const document = {
+		type: "FeatureCollection",
+		units: "mm",
+		name: "Cistern",
+		features: [
+			{
+				type: "Feature",
+				id: "r",
+				properties: { kind: "room", name: "Cistern" },
+				geometry: { type: "Polygon", coordinates: [[...corners, corners[0]]] },
+			},
+			{
+				type: "Feature",
+				id: "m",
+				properties: { kind: "manifold", facing: 90 },
+				geometry: { type: "Point", coordinates: [0, -2000] },
+			},
+		],
+	};
+	await chooseFile(page, "cistern.json", JSON.stringify(document));
+	await page.locator(".message", { hasText: "Cistern opened" }).waitFor();
+	await routed(page);
+	expect(await page.locator(".loop").count()).toBeGreaterThan(0);
+	expect(await page.locator(".handle").count()).toBe(0);
+	await page.getByRole("tab", { name: "Draw", exact: true }).click();
+	await page.getByLabel("On this floor").selectOption("r");
+	await page.getByText("10000 corners: too many to list").waitFor();
+});

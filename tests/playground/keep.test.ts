@@ -3,8 +3,10 @@ import { deflateRawSync } from "node:zlib";
 import fc from "fast-check";
 import { readFloor } from "oxturn";
 import { describe, expect, test } from "vitest";
+import { isDoorway } from "../../playground/src/document/draft.ts";
 import { isDraft } from "../../playground/src/document/isDraft.ts";
 import { readDraft } from "../../playground/src/document/readDraft.ts";
+import { cutDoorway } from "../../playground/src/edit/doorways.ts";
 import { house, houseRooms } from "../../playground/src/gallery/dwelling.ts";
 import { oddRoomDraft, oddRooms } from "../../playground/src/gallery/oddRooms.ts";
 import { randomRoom } from "../../playground/src/gallery/randomRoom.ts";
@@ -146,4 +148,17 @@ test("file names keep the letters of a floor's name and nothing that a folder co
 	expect(fileName("Kitchen, Pollard Reach", ".svg")).toBe("kitchen-pollard-reach.svg");
 	expect(fileName("../../Küche 2", ".svg")).toBe("küche-2.svg");
 	expect(fileName("  ", ".floor.json")).toBe("floor.floor.json");
+});
+
+test("doorways that name their rooms, or say nothing, are read with the rooms' ids", () => {
+	const { draft } = cutDoorway(twoRooms, [5040, 1234])!;
+	for (const between of [["Weir room", "Sluice room"], undefined]) {
+		const document = {
+			...draft,
+			features: draft.features.map((feature) =>
+				isDoorway(feature) ? { ...feature, properties: { kind: "doorway", ...(between ? { between } : {}) } } : feature,
+			),
+		};
+		expect(readDraft(document).features.find(isDoorway)?.properties.between).toEqual(["room-1", "room-2"]);
+	}
 });

@@ -1,5 +1,5 @@
 import { readFloor } from "oxturn";
-import type { Draft, DraftFeature } from "./draft.ts";
+import { type Draft, type DraftFeature, isDoorway } from "./draft.ts";
 
 /**
  * Checks a document with the library's reader and gives it as a draft; throws the reader's `FloorError`. The draft
@@ -14,7 +14,11 @@ export function readDraft(document: unknown): Draft {
 		units: "mm",
 		name: floor.name,
 		system: read.system ?? {},
-		features: read.features.map(inThePlane),
+		features: read.features.map(inThePlane).map((feature) => {
+			// names, or nothing, may stand for the rooms that a doorway joins; edits go by their ids
+			const between = isDoorway(feature) && floor.doorways.find(({ id }) => id === feature.id)?.between;
+			return between ? { ...feature, properties: { ...feature.properties, between } } : feature;
+		}),
 	};
 }
 

@@ -17,6 +17,14 @@ export function wallsOf(corners: readonly Point[]): readonly Segment[] {
 	return corners.map((from, index) => ({ from, to: corners[(index + 1) % corners.length] ?? from }));
 }
 
+/** Corners that people set: an outline with more came from a scan or a drawing program. */
+const MOST_BY_HAND = 300;
+
+/** Whether a feature has so few corners that each of them can be shown, listed and taken hold of. */
+export function isMadeByHand({ geometry }: OutlinedFeature): boolean {
+	return geometry.coordinates.reduce((sum, ring) => sum + ring.length, 0) <= MOST_BY_HAND;
+}
+
 export function ringOf(feature: OutlinedFeature, ring: number): readonly Point[] {
 	return cornersOf(feature.geometry.coordinates[ring] ?? []);
 }

@@ -78,7 +78,7 @@ export const de: Texts = {
 		length: "Länge",
 		size: "Breite × Tiefe",
 		close: "Schließen",
-		dropPoint: "Punkt zurück",
+		dropPoint: "Zurück",
 		cancel: "Abbrechen",
 		cursor: (x, y) => `x ${x}, y ${y}`,
 		pointSet: (count, x, y) => `Ecke ${count} bei x ${x}, y ${y}.`,
@@ -121,6 +121,8 @@ export const de: Texts = {
 		removeCorner: (number) => `Ecke ${number} entfernen`,
 		remove: (name) => `${name} entfernen`,
 		removeShort: "Entfernen",
+		tooMany: (corners) =>
+			`${corners}: zu viele, um sie aufzuzählen oder einzeln anzufassen. Der Umriss lässt sich als Ganzes bewegen.`,
 		splitShort: "Ecke einsetzen",
 		fillHole: (number) => `Loch ${number} füllen`,
 		chosen: (kind, name) => `${kind} ${name} gewählt.`,
@@ -280,5 +282,5 @@ export const de: Texts = {
 		noPlan: "Es gibt noch keinen Plan zum Herunterladen.",
 		downloadFailed: (reason) => `Die Datei konnte nicht erzeugt werden. ${reason}`,
 	},
-	preferences: { language: "Sprache", units: "Längen", metric: "Metrisch", imperial: "Fuß und Zoll" },
+	preferences: { language: "Sprache", units: "Längen", metric: "Metrisch", imperial: "Fuß, Zoll" },
 };

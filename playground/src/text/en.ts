@@ -77,7 +77,7 @@ export const en = {
 		length: "Length",
 		size: "Width × depth",
 		close: "Close",
-		dropPoint: "Take back",
+		dropPoint: "Back",
 		cancel: "Cancel",
 		cursor: (x: string, y: string) => `x ${x}, y ${y}`,
 		pointSet: (count: number, x: string, y: string) => `Corner ${count} at x ${x}, y ${y}.`,
@@ -119,6 +119,8 @@ export const en = {
 		removeCorner: (number: number) => `Take corner ${number} away`,
 		remove: (name: string) => `Remove ${name}`,
 		removeShort: "Remove",
+		tooMany: (corners: string) =>
+			`${corners}: too many to list, or to take hold of one by one. The outline can be moved as a whole.`,
 		splitShort: "Put a corner in",
 		fillHole: (number: number) => `Fill hole ${number}`,
 		chosen: (kind: string, name: string) => `${kind} ${name} selected.`,
@@ -278,5 +280,5 @@ export const en = {
 		noPlan: "There is no plan to download yet.",
 		downloadFailed: (reason: string) => `The file could not be made. ${reason}`,
 	},
-	preferences: { language: "Language", units: "Lengths", metric: "Metric", imperial: "Feet and inches" },
+	preferences: { language: "Language", units: "Lengths", metric: "Metric", imperial: "Feet, inches" },
 };
