@@ -94,7 +94,7 @@ describe("language and units", () => {
 		expect(await page.evaluate(() => document.documentElement.lang)).toBe("de");
 		expect(await status(page)).toMatch(/^Kitchen, Pollard Reach: 1 Kreis, [\d,]+\sm Rohr\. Verlegt in/);
 		const seen = async (): Promise<string> => (await page.locator("#app").textContent()) ?? "";
-		for (const tab of ["Ergebnis", "Zeichnen", "Beginnen und behalten"]) {
+		for (const tab of ["Ergebnis", "Zeichnen", "Ablage"]) {
 			await page.getByRole("tab", { name: tab }).click();
 			expect(await seen()).not.toMatch(/\b(the|loops?|spacing|draw|results)\b/i);
 		}

@@ -208,7 +208,7 @@ export const de: Texts = {
 		"Jeden Kreis vor dem Abdecken auf Druck prüfen.",
 		"In einen beheizten Boden nie bohren, nageln oder schrauben.",
 	],
-	panels: { label: "Blätter", draw: "Zeichnen", results: "Ergebnis", keep: "Beginnen und behalten" },
+	panels: { label: "Blätter", draw: "Zeichnen", results: "Ergebnis", keep: "Ablage" },
 	start: {
 		heading: "Beginnen mit",
 		gallery: "Sammlung",
