@@ -148,6 +148,22 @@ describe("a finger", () => {
 		expect(await page.evaluate(() => scrollY)).toBe(0);
 	});
 
+	test("draws a room from corner to corner", async () => {
+		const page = await open(phone);
+		await page.getByRole("button", { name: "Draw a keep-out" }).click();
+		await page.evaluate(() => scrollTo(0, 0));
+		const touch = await fingers(page);
+		const [from, to] = [await onPage(page, 7500, 2500), await onPage(page, 8500, 3500)];
+		await touch("touchStart", [from]);
+		for (let share = 0.1; share <= 1.001; share += 0.1)
+			await touch("touchMove", [{ x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) }]);
+		await touch("touchEnd", []);
+		await routed(page);
+		const corners = await cornersOf(page, "keepout-1");
+		expect(corners).toHaveLength(4);
+		expect(Math.abs(corners[2]![0] - corners[0]![0] - 1000)).toBeLessThan(450);
+	});
+
 	test("and a second one pinch the view, and draw nothing", async () => {
 		const page = await open(phone);
 		await page.evaluate(() => scrollTo(0, 0));

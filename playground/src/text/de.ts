@@ -137,6 +137,7 @@ export const de: Texts = {
 	},
 	settings: {
 		floor: "Boden",
+		titleBlock: "Schriftfeld",
 		floorName: "Name des Bodens",
 		room: "Dieser Raum",
 		manifold: "Dieser Verteiler",

@@ -136,6 +136,7 @@ export const en = {
 	},
 	settings: {
 		floor: "Floor",
+		titleBlock: "Title block",
 		floorName: "Name of the floor",
 		room: "This room",
 		manifold: "This manifold",
