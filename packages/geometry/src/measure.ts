@@ -25,15 +25,19 @@ export function pathLength(path: Path): number {
 }
 
 /** Smallest box round some points as [minX, minY, maxX, maxY], mm; infinite for none. */
-export function boundingBox(points: Iterable<Point>): [number, number, number, number] {
-	const box: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
-	for (const [x, y] of points) {
-		if (x < box[0]) box[0] = x;
-		if (y < box[1]) box[1] = y;
-		if (x > box[2]) box[2] = x;
-		if (y > box[3]) box[3] = y;
+export function boundingBox(points: readonly Point[]): [number, number, number, number] {
+	let minX = Infinity;
+	let minY = Infinity;
+	let maxX = -Infinity;
+	let maxY = -Infinity;
+	for (let i = 0; i < points.length; i++) {
+		const [x, y] = points[i]!;
+		if (x < minX) minX = x;
+		if (y < minY) minY = y;
+		if (x > maxX) maxX = x;
+		if (y > maxY) maxY = y;
 	}
-	return box;
+	return [minX, minY, maxX, maxY];
 }
 
 /** Nearest distance of a point to a segment, squared, mm2. */
@@ -42,7 +46,7 @@ export function pointSegmentDistance2(p: Point, a: Point, b: Point): number {
 	const dy = b[1] - a[1];
 	const length2 = dx * dx + dy * dy;
 	let t = length2 > 0 ? ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / length2 : 0;
-	t = t < 0 ? 0 : t > 1 ? 1 : t;
+	t = Math.max(0, Math.min(1, t));
 	const ex = a[0] + t * dx - p[0];
 	const ey = a[1] + t * dy - p[1];
 	return ex * ex + ey * ey;
@@ -85,7 +89,7 @@ export function nearestOnRing(ring: Ring, p: Point): RingPlace {
 		const dy = b[1] - a[1];
 		const length2 = dx * dx + dy * dy;
 		let t = length2 > 0 ? ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / length2 : 0;
-		t = t < 0 ? 0 : t > 1 ? 1 : t;
+		t = Math.max(0, Math.min(1, t));
 		const point: Point = [a[0] + t * dx, a[1] + t * dy];
 		const d = Math.hypot(point[0] - p[0], point[1] - p[1]);
 		if (d < best.distance) best = { index: i, t, point, distance: d };
@@ -108,11 +112,11 @@ export function segmentsCross(a: Point, b: Point, c: Point, d: Point): boolean {
 
 /** Nearest distance of two segments, squared, mm2; 0 when they cross. */
 export function segmentDistance2(a: Point, b: Point, c: Point, d: Point): number {
-	if (segmentsCross(a, b, c, d)) return 0;
-	return Math.min(
+	const ends = Math.min(
 		pointSegmentDistance2(a, c, d),
 		pointSegmentDistance2(b, c, d),
 		pointSegmentDistance2(c, a, b),
 		pointSegmentDistance2(d, a, b),
 	);
+	return ends > 0 && segmentsCross(a, b, c, d) ? 0 : ends;
 }

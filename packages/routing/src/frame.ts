@@ -1,4 +1,4 @@
-import type { Manifold } from "@oxturn/floor";
+import type { Floor, Manifold } from "@oxturn/floor";
 import { type Point, type Region, type Ring, rotate, subtract } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 
@@ -39,6 +39,21 @@ export function regionInFrame(frame: Frame, region: Region): Region {
 
 export function manifoldInFrame(frame: Frame, manifold: Manifold): Manifold {
 	return { ...manifold, position: intoFrame(frame, manifold.position), facing: manifold.facing - degrees(frame.angle) };
+}
+
+/** A whole floor in the frame. */
+export function floorInFrame(frame: Frame, floor: Floor): Floor {
+	const turned = <Feature extends { readonly region: Region }>(feature: Feature): Feature => ({
+		...feature,
+		region: regionInFrame(frame, feature.region),
+	});
+	return {
+		...floor,
+		rooms: floor.rooms.map(turned),
+		doorways: floor.doorways.map(turned),
+		keepouts: floor.keepouts.map(turned),
+		manifolds: floor.manifolds.map((manifold) => manifoldInFrame(frame, manifold)),
+	};
 }
 
 /** A place in the frame, back on the floor. */

@@ -1,4 +1,4 @@
-import type { Notice, Room } from "@oxturn/floor";
+import type { Doorway, Notice, Room } from "@oxturn/floor";
 import type { AuditFinding } from "./types.ts";
 
 const called = (room: Room): string => `Room "${room.name || room.id}"`;
@@ -8,7 +8,7 @@ export const notices = {
 	noManifold: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,
-		message: `${called(room)} has no loop: no manifold hangs at its walls. Place one within 100 mm of a wall.`,
+		message: `${called(room)} has no loop: no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.`,
 	}),
 	noFloor: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
@@ -49,5 +49,15 @@ export const notices = {
 		code: "SPACING_WIDENED",
 		subject: room.id,
 		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that its loops stay within the limit.`,
+	}),
+	doorwayTooNarrow: (room: Room, doorway: Doorway, wanted: number, fit: number): Notice => ({
+		code: "DOORWAY_TOO_NARROW",
+		subject: room.id,
+		message: `${called(room)} has no loop: ${wanted} pipes should pass the doorway "${doorway.id}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
+	}),
+	heatedByTails: (room: Room, cold: number): Notice => ({
+		code: "HEATED_BY_TAILS",
+		subject: room.id,
+		message: `${called(room)} has no loop of its own: the tails that pass leave ${(100 * cold).toFixed(0)} % of its floor farther than ${room.spacing} mm from a pipe.`,
 	}),
 };

@@ -1,72 +1,62 @@
 import type { Channel, Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
-import {
-	difference,
-	distance,
-	nearestOnRing,
-	type Point,
-	pathLength,
-	type Region,
-	regionArea,
-	regionContains,
-} from "@oxturn/geometry";
+import { distance, type Path, type Point, pathLength, regionArea } from "@oxturn/geometry";
 import { auditLayout } from "./audit/auditLayout.ts";
 import { throwIfAborted } from "./errors.ts";
-import { type Frame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from "./frame.ts";
+import { type Frame, floorInFrame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from "./frame.ts";
 import { notices as say } from "./notices.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
+import { atManifold } from "./tails/apron.ts";
+import { tailPitch } from "./tails/pitch.ts";
+import { clearanceRules } from "./tails/rules.ts";
 import type { AuditFinding, RouteOptions } from "./types.ts";
+import { coldArea } from "./ways/ownFloor.ts";
+import { type Passage, passagesOf } from "./ways/passages.ts";
+import { loopsFor, type RoutedSpace } from "./ways/routeSpace.ts";
+import { routeWays } from "./ways/routeWays.ts";
+import { type Space, spacesOf } from "./ways/spaces.ts";
+import { type Territory, territoriesOf } from "./ways/territories.ts";
 
 /** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */
 const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 /** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
 const COLD = 0.03;
+/** The spacing may open this far to stay within the loop length, before another loop is taken. */
+const STRETCHES = [1.04, 1.08];
 /** Points nearer than this are one, mm. */
 const REPEATED = 0.005;
-/** A manifold farther than this from a room's walls does not hang in it, mm. */
-const AT_WALL = 100;
-const AHEAD = 150;
+/** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
+const USUAL_TAILS = 8000;
 
-const awayFrom = (region: Region, p: Point): number =>
-	regionContains(region, p) ? 0 : nearestOnRing(region.outer, p).distance;
-
-/** Whether the pipes leave the manifold into the room; it may hang on a thin wall with a room on either side. */
-function facesInto(room: Room, { position, facing }: Manifold): boolean {
-	const angle = (facing * Math.PI) / 180;
-	return regionContains(room.region, [position[0] + AHEAD * Math.cos(angle), position[1] + AHEAD * Math.sin(angle)]);
+/** What a part of the floor gets: loops in the order of their ports, in the document's own frame. */
+interface FloorPart {
+	readonly loops: readonly { readonly room: Room; readonly manifold: Manifold; readonly loop: RoutedLoop }[];
+	readonly channels: readonly Omit<Channel, "id">[];
+	readonly notices: readonly Notice[];
+	/** Rules that its loops break, judged by themselves. */
+	readonly broken: number;
 }
 
-function manifoldOf(floor: Floor, room: Room): Manifold | undefined {
-	return floor.manifolds
-		.filter((manifold) => facesInto(room, manifold))
-		.map((manifold) => ({ manifold, away: awayFrom(room.region, manifold.position) }))
-		.filter(({ away }) => away <= AT_WALL)
-		.sort((a, b) => a.away - b.away)[0]?.manifold;
+interface Setting {
+	readonly floor: Floor;
+	readonly options: RouteOptions;
+	readonly pulse: (room: Room) => void;
+	readonly expired: () => boolean;
 }
 
-/** The piece of the room that the manifold stands at; the others are told of. */
-function pieceAt(floor: Floor, room: Room, manifold: Manifold, out: Notice[]): Region | undefined {
-	const pieces = difference(
-		[room.region],
-		floor.keepouts.map((keepout) => keepout.region),
-	)
-		.map((piece) => ({ piece, away: awayFrom(piece, manifold.position) }))
-		.sort((a, b) => a.away - b.away);
-	const [home, ...rest] = pieces;
-	const cutOff = rest.reduce((sum, { piece }) => sum + regionArea(piece), 0) / 1e6;
-	if (cutOff > 0.05) out.push(say.cutOff(room, cutOff));
-	return home?.piece;
-}
+const placed = (frame: Frame, path: Path): Point[] =>
+	path.map((p) => outOfFrame(frame, p)).map(([x, y]): Point => [round(x), round(y)]);
 
-function featureOf(loop: RoutedLoop, frame: Frame, id: string, room: Room, manifold: Manifold): LoopFeature {
-	const coordinates = loop.path
-		.map((p) => outOfFrame(frame, p))
-		.map(([x, y]): Point => [round(x), round(y)])
-		.filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > REPEATED);
+const placedLoop = (frame: Frame, loop: RoutedLoop): RoutedLoop => ({
+	...loop,
+	path: placed(frame, loop.path).filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > REPEATED),
+});
+
+function featureOf(loop: RoutedLoop, id: string, room: Room, manifold: Manifold): LoopFeature {
 	return {
 		type: "Feature",
 		id,
-		geometry: { type: "LineString", coordinates },
+		geometry: { type: "LineString", coordinates: loop.path },
 		properties: {
 			kind: "loop",
 			manifold: manifold.id,
@@ -74,7 +64,7 @@ function featureOf(loop: RoutedLoop, frame: Frame, id: string, room: Room, manif
 			rooms: [room.id],
 			pattern: loop.pattern,
 			spacing: round(loop.spacing),
-			length: Math.round(pathLength(coordinates)) / 1000,
+			length: Math.round(pathLength(loop.path)) / 1000,
 		},
 	};
 }
@@ -94,57 +84,198 @@ const findingsAbout = (floor: Floor, features: readonly LoopFeature[]): readonly
 		({ rule }) => rule !== "served",
 	);
 
-/** Routes every heated room from the manifold that hangs in it. The result has passed its audit, or says where not. */
-export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
-	const features: LoopFeature[] = [];
-	const channels: Channel[] = [];
+const faultsOf = (floor: Floor, loops: readonly RoutedLoop[], room: Room, manifold: Manifold): number =>
+	findingsAbout(
+		floor,
+		loops.map((loop, i) => featureOf(loop, `L${i + 1}`, room, manifold)),
+	).length;
+
+function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[]): Notice[] {
+	const other = wanted === "auto" ? 0 : loops.filter((loop) => loop.pattern !== wanted).length;
+	return other > 0 ? [say.patternChanged(room, wanted, other)] : [];
+}
+
+/** A room that its manifold serves alone. */
+function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifold): FloorPart {
+	const { floor, options } = setting;
+	const frame = frameOf(region, manifold);
+	const inFrame = manifoldInFrame(frame, manifold);
+	const local = regionInFrame(frame, region);
+	const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
+	const pattern = options.pattern ?? room.pattern;
+	setting.pulse(room);
+	const routed = routeRoom({
+		room,
+		floor: local,
+		walls: local,
+		entrance: atManifold(inFrame),
+		rules: clearanceRules(local, inFrame, floor.system),
+		others: [],
+		stretches: STRETCHES,
+		system: floor.system,
+		pattern,
+		faults: (loops) =>
+			faultsOf(
+				alone,
+				loops.map((loop) => placedLoop(frame, loop)),
+				room,
+				manifold,
+			),
+		pulse: () => throwIfAborted(options.signal),
+		expired: setting.expired,
+	});
 	const notices: Notice[] = [];
-	const start = performance.now();
-	let broken = 0;
-	const heated = floor.rooms.filter((room) => room.heated);
-	for (const [index, room] of heated.entries()) {
-		options.onProgress?.({ stage: "fields", fraction: index / heated.length, room: room.id });
-		const manifold = manifoldOf(floor, room);
-		const piece = manifold && pieceAt(floor, room, manifold, notices);
-		if (!manifold || !piece) {
-			notices.push(manifold ? say.noFloor(room) : say.noManifold(room));
-			continue;
-		}
-		const frame = frameOf(piece, manifold);
-		const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
-		const placed = (loops: readonly RoutedLoop[], first: number): LoopFeature[] =>
-			loops.map((loop, i) => featureOf(loop, frame, `L${first + i}`, room, manifold));
-		const routed = routeRoom({
-			room,
-			floor: regionInFrame(frame, piece),
-			manifold: manifoldInFrame(frame, manifold),
-			system: floor.system,
-			pattern: options.pattern ?? room.pattern,
-			faults: (loops) => findingsAbout(alone, placed(loops, 1)).length,
-			pulse: () => throwIfAborted(options.signal),
-			expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
+	if (routed.loops.length === 0) notices.push(say.unserved(room));
+	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
+	else if (routed.cold > COLD) notices.push(say.coldFloor(room, routed.cold));
+	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
+	return {
+		loops: routed.loops.map((loop) => ({ room, manifold, loop: placedLoop(frame, loop) })),
+		channels: routed.bundles.map(({ pipes, width, path }) => ({
+			room: room.id,
+			pipes,
+			width: round(width),
+			path: placed(frame, path),
+		})),
+		notices: [...notices, ...patternNotice(room, pattern, routed.loops)],
+		broken: routed.broken,
+	};
+}
+
+/** Every room that one manifold serves, through the doorways. */
+function routeTerritory(
+	setting: Setting,
+	{ manifold, root, spaces: served }: Territory,
+	spaces: readonly Space[],
+): FloorPart {
+	const { floor, options } = setting;
+	const frame = frameOf(spaces[root]!.region, manifold);
+	const local = floorInFrame(frame, floor);
+	const localSpaces = spaces.map(({ room, region }) => ({ room, region: regionInFrame(frame, region) }));
+	const routed = routeWays({
+		floor: local,
+		manifold: manifoldInFrame(frame, manifold),
+		spaces: localSpaces,
+		passages: passagesOf(local.doorways, localSpaces),
+		root,
+		served,
+		patternOf: (room) => options.pattern ?? room.pattern,
+		faults: (room, loops) =>
+			faultsOf(
+				floor,
+				loops.map((loop) => placedLoop(frame, loop)),
+				room,
+				manifold,
+			),
+		pulse: setting.pulse,
+		expired: setting.expired,
+	});
+	const pipes = routed.spaces.flatMap(({ loops }) => loops.map(({ path }) => path));
+	const pitch = tailPitch(floor.system);
+	const channels = routed.laid.spaces.flatMap(({ space, crossing }) =>
+		crossing.map(({ passage, paths }) => ({
+			room: spaces[space]!.room.id,
+			doorway: passage.doorway.id,
+			pipes: paths.length,
+			width: round((paths.length - 1) * pitch),
+			path: placed(frame, paths[paths.length >> 1]!),
+		})),
+	);
+	return {
+		loops: routed.spaces
+			.flatMap(({ space, loops }) =>
+				loops.map((loop) => ({ room: spaces[space]!.room, manifold, loop: placedLoop(frame, loop) })),
+			)
+			.sort((a, b) => a.loop.port - b.loop.port),
+		channels,
+		notices: [
+			...routed.blocked.flatMap(({ spaces: beyond, passage, pipes: wanted, fit }) =>
+				beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
+			),
+			...routed.spaces.flatMap((space) => spaceNotices(space, localSpaces[space.space]!, pipes, setting)),
+		],
+		broken: routed.spaces.reduce((sum, space) => sum + space.routed.reduce((n, { room }) => n + room.broken, 0), 0),
+	};
+}
+
+function spaceNotices(
+	{ loops, routed }: RoutedSpace,
+	{ room, region }: Space,
+	pipes: readonly Path[],
+	{ options }: Setting,
+): Notice[] {
+	if (!room.heated) return [];
+	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
+	if (routed.length === 0) return [say.heatedByTails(room, cold)];
+	if (loops.length === 0) return [say.unserved(room)];
+	const missing = routed.reduce((sum, each) => sum + each.room.missing, 0);
+	const spacing = Math.max(...routed.map((each) => each.room.spacing));
+	return [
+		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD ? [say.coldFloor(room, cold)] : []),
+		...(spacing > room.spacing ? [say.spacingOpened(room, spacing)] : []),
+		...patternNotice(room, options.pattern ?? room.pattern, loops),
+	];
+}
+
+/** Floor that keep-outs cut off, and rooms that no manifold reaches. */
+function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: readonly Territory[]): Notice[] {
+	const reached = new Set(territories.flatMap((territory) => [...territory.spaces]));
+	return floor.rooms
+		.filter((room) => room.heated)
+		.flatMap((room) => {
+			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
+			if (own.length === 0) return [say.noFloor(room)];
+			if (!own.some(({ index }) => reached.has(index))) return [say.noManifold(room)];
+			const cutOff =
+				own.filter(({ index }) => !reached.has(index)).reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
+			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
 		});
-		broken += routed.broken;
-		for (const { pipes, width, path } of routed.bundles)
-			channels.push({
-				id: `C${channels.length + 1}`,
-				room: room.id,
-				pipes,
-				width: round(width),
-				path: path.map((p) => outOfFrame(frame, p)).map(([x, y]): Point => [round(x), round(y)]),
-			});
-		features.push(...placed(routed.loops, features.length + 1));
-		if (routed.loops.length === 0) notices.push(say.unserved(room));
-		else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
-		else if (routed.cold > COLD) notices.push(say.coldFloor(room, routed.cold));
-		if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
-		const wanted = options.pattern ?? room.pattern;
-		const other = wanted === "auto" ? 0 : routed.loops.filter((loop) => loop.pattern !== wanted).length;
-		if (other > 0) notices.push(say.patternChanged(room, wanted, other));
-	}
+}
+
+/**
+ * Routes every heated room from a manifold: those that hang in a room, and those that are reached through doorways.
+ * The result has passed its audit, or says where not.
+ */
+export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
+	const start = performance.now();
+	const heated = floor.rooms.filter((room) => room.heated);
+	const begun = new Set<string>();
+	const setting: Setting = {
+		floor,
+		options,
+		pulse: (room) => {
+			throwIfAborted(options.signal);
+			if (begun.has(room.id) || !room.heated) return;
+			options.onProgress?.({ stage: "fields", fraction: Math.min(1, begun.size / heated.length), room: room.id });
+			begun.add(room.id);
+		},
+		expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
+	};
+	const spaces = spacesOf(floor);
+	const passages: readonly Passage[] = passagesOf(floor.doorways, spaces);
+	const guess = spaces.map(({ room, region }) =>
+		room.heated ? loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength) : 0,
+	);
+	const territories = territoriesOf(floor.manifolds, spaces, passages, guess);
+	const parts = territories.map((territory) => {
+		const wanted = [...territory.spaces].filter((space) => spaces[space]!.room.heated);
+		if (wanted.length === 0) return undefined;
+		const isAlone = wanted.length === 1 && wanted[0] === territory.root;
+		return isAlone
+			? routeAlone(setting, spaces[territory.root]!, territory.manifold)
+			: routeTerritory(setting, territory, spaces);
+	});
 	options.onProgress?.({ stage: "audit", fraction: 1, room: "" });
+	const done = parts.filter((part) => part !== undefined);
+	const features = done
+		.flatMap(({ loops }) => loops)
+		.map(({ loop, room, manifold }, i) => featureOf(loop, `L${i + 1}`, room, manifold));
+	const channels = done
+		.flatMap((part) => part.channels)
+		.map((channel, i): Channel => ({ id: `C${i + 1}`, ...channel }));
+	const notices = [...unreachedNotices(floor, spaces, territories), ...done.flatMap((part) => part.notices)];
 	// One room that has passed on its own needs no second look.
-	if (heated.length > 1 || broken > 0)
+	if (heated.length > 1 || done.some(({ broken }) => broken > 0))
 		for (const finding of findingsAbout(floor, features)) notices.push(say.ruleBroken(finding));
 	return { ...layoutOf(floor, features, notices), channels };
 }

@@ -1,16 +1,26 @@
-import type { Manifold, Room, System } from "@oxturn/floor";
-import { type Region, regionArea } from "@oxturn/geometry";
+import type { Room, System } from "@oxturn/floor";
+import { type Path, type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
 import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
-import { clearanceRules } from "./tails/rules.ts";
-import { type ZonePlan, zonePlans } from "./zones/plans.ts";
+import type { ClearanceRules } from "./tails/clearance.ts";
+import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
 
 export interface RouteRoomOptions {
 	readonly room: Room;
-	/** Room less keep-outs: the piece that the manifold stands at. */
+	/** Room less keep-outs: the piece that its entrance leads into. */
 	readonly floor: Region;
-	readonly manifold: Manifold;
+	/** The same between its walls, passing tails or not. */
+	readonly walls: Region;
+	readonly entrance: Entrance;
+	readonly rules: ClearanceRules;
+	/** Pipes that are there already. */
+	readonly others: readonly Path[];
+	/** Loops to lay; as many as are needed when it is left out. */
+	readonly count?: number;
+	/** Factors by which the spacing may open to stay within the loop length, before another loop is taken. */
+	readonly stretches: readonly number[];
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
 	/** How many rules a set of loops breaks. */
@@ -36,8 +46,6 @@ export interface RoutedRoom {
 	readonly broken: number;
 }
 
-/** The spacing may open this far to stay within the loop length, before another loop is taken. */
-const STRETCHES = [1.04, 1.08];
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 /** The likeliest plans are tried with every number of loops before the others are. */
@@ -49,6 +57,8 @@ const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
 const EXTRA_LOOPS = 2;
+/** On floors where nothing fits, the search ends after this many attempts with the best of them. */
+const MAX_ATTEMPTS = 80;
 /** Cells of the map that attempts are compared on, per spacing. */
 const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
@@ -77,12 +87,13 @@ function judgeAttempt(
 	faults: RouteRoomOptions["faults"],
 ): Attempt {
 	const loops = routed.loops.filter((loop) => loop !== undefined);
+	const longest = setting.system.maxLoopLength - setting.entrance.spent / 1000;
 	const lengths = loops.map((loop) => loop.length);
 	const mean = lengths.reduce((a, b) => a + b, 0) / Math.max(1, lengths.length);
 	const spread = lengths.length > 1 ? (Math.max(...lengths) - Math.min(...lengths)) / mean : 0;
 	const missing = routed.loops.length - loops.length;
-	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / setting.system.maxLoopLength - 1), 0);
-	const tooLong = lengths.filter((length) => length > setting.system.maxLoopLength).length;
+	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / longest - 1), 0);
+	const tooLong = lengths.filter((length) => length > longest).length;
 	const { beyond055, beyond100 } = shortfall(
 		map,
 		loops.map((loop) => loop.path),
@@ -90,12 +101,12 @@ function judgeAttempt(
 	);
 	const broken = faults(loops);
 	const cost =
-		broken * 1e4 +
+		broken * 3e4 +
 		missing * 1e4 +
 		tooLong * 1e3 +
 		over * 1e3 +
 		100 * (beyond055 + 5 * beyond100) +
-		10 * Math.max(0, spread - EVEN) +
+		20 * Math.max(0, spread - EVEN) +
 		(routed.tails / 1000) * 0.05 +
 		20 * (setting.spacing / setting.room.spacing - 1);
 	return { ...routed, cost, spacing: setting.spacing, missing, tooLong, spread, broken, cold: beyond100 };
@@ -116,21 +127,31 @@ function evenOut(shares: readonly number[], routed: RoutedZones): number[] {
 /** Routes a room with the fewest loops that stay within the limit, and the best of the ways tried. */
 export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const { room, floor, system } = options;
-	const rules = clearanceRules(floor, options.manifold, system);
-	const wanted = regionArea(floor) / room.spacing / 1000 / system.maxLoopLength;
-	const least = Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
-	const enough = Math.max(1, Math.ceil(wanted - 1e-9));
+	const longest = system.maxLoopLength - options.entrance.spent / 1000;
+	const wanted = regionArea(floor) / room.spacing / 1000 / longest;
+	const least = options.count ?? Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
+	const enough = options.count ?? Math.max(1, Math.ceil(wanted - 1e-9));
+	const most = options.count ?? enough + EXTRA_LOOPS;
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
 	let best: Attempt | undefined;
+	let attempts = 0;
 	const finished = (): boolean => {
 		options.pulse();
-		return best !== undefined && options.expired();
+		return best !== undefined && (attempts >= MAX_ATTEMPTS || options.expired());
 	};
-	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | undefined => {
-		const setting: RoomSetting = { ...options, rules, spacing };
-		let shares = Array.from({ length: count }, () => 1 / count);
+	const planning = (count: number): ZonePlanOptions => ({
+		floor,
+		count,
+		manifold: options.entrance.at,
+		spacing: room.spacing,
+		longest: longest * 1000,
+	});
+	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | undefined => {
+		const setting: RoomSetting = { ...options, spacing };
+		let shares = start;
 		let found: Attempt | undefined;
-		for (let round = 0; round < (count === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
+		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
+			attempts++;
 			const cells = plan(shares);
 			const routed = cells && routeZones(setting, cells);
 			if (!routed) break;
@@ -142,11 +163,19 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (found && (!best || found.cost < best.cost)) best = found;
 		return found;
 	};
+	/** With shares that should make even loops; where they do not, with equal ones. */
+	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | undefined => {
+		const equal = Array.from({ length: count }, () => 1 / count);
+		if (count === 1) return tryShares(plan, equal, spacing);
+		const even = tryShares(plan, evenShares(plan, planning(count)), spacing);
+		if (even && even.broken + even.missing === 0 && even.spread < EVEN) return even;
+		const other = tryShares(plan, equal, spacing);
+		return !even || (other && other.cost < even.cost) ? other : even;
+	};
 	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
-	const longest = system.maxLoopLength * 1000;
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
 	const tryCount = (count: number, first: number, last: number): boolean => {
-		const plans = zonePlans({ floor, count, manifold: options.manifold.position, spacing: room.spacing, longest });
+		const plans = zonePlans(planning(count));
 		const tried: { plan: ZonePlan; attempt: Attempt | undefined }[] = [];
 		for (const plan of plans.slice(first, last)) {
 			if (finished()) return true;
@@ -158,12 +187,12 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);
 		const closest = close.sort((a, b) => a.attempt!.cost - b.attempt!.cost)[0];
 		if (closest && count >= enough)
-			for (const stretch of STRETCHES)
+			for (const stretch of options.stretches)
 				if (!clean() && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
 		return clean() && (count >= enough || best!.cost < GOOD);
 	};
 	for (const [first, last] of PLAN_ROUNDS)
-		for (let count = least; count <= enough + EXTRA_LOOPS; count++)
+		for (let count = least; count <= most; count++)
 			if (!clean() || count <= enough) {
 				if (tryCount(count, first, last)) return routedRoom(room, best);
 			}

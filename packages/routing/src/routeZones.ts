@@ -1,4 +1,4 @@
-import type { Manifold, Room, System } from "@oxturn/floor";
+import type { Room, System } from "@oxturn/floor";
 import {
 	boundingBox,
 	difference,
@@ -20,22 +20,29 @@ import { coarse, mapFloor } from "./field/coverage.ts";
 import { fillField } from "./field/fillField.ts";
 import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
-import { type PortPair, portPairs } from "./tails/apron.ts";
+import type { Entrance, PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
+import type { Side } from "./tails/lanes.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
-import { tracksAlong } from "./tails/tracks.ts";
+import { layWallTail, type WallTailOptions, type WallTrack, wallTrack } from "./tails/layWallTail.ts";
+import { tailPitch } from "./tails/pitch.ts";
+import { EASE, poseAt, stretch, tracksAlong } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
-/** One room to be served from one manifold. */
+/** One room to be served through one entrance. */
 export interface RoomSetting {
 	readonly room: Room;
-	/** Room less keep-outs: the piece that the manifold stands at. */
+	/** Room less keep-outs: the piece that its entrance leads into. */
 	readonly floor: Region;
-	readonly manifold: Manifold;
+	/** The same between its walls, passing tails or not. */
+	readonly walls: Region;
+	readonly entrance: Entrance;
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
+	/** Pipes that are there already. */
+	readonly others: readonly Path[];
 	/** Centre to centre in the field, mm: the room's, or a little wider to stay within the loop length. */
 	readonly spacing: number;
 	readonly rules: ClearanceRules;
@@ -77,6 +84,12 @@ const MAX_DIRECTIONS = 6;
 const MAP_DETAIL = 3;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
+/** Where tails along a wall may leave it for a field: every so many mm, within so many spacings, and no more places than this. */
+const WALL_STEP = 120;
+const NEAR_FIELD = 2;
+const MAX_WALL_ENDS = 24;
+/** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
+const STRAIGHT_IN = [0, 300, 600, 900, 1300];
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
 const SLIVER = 0.8;
 
@@ -92,9 +105,6 @@ interface Tails {
 	readonly paths: readonly Path[];
 }
 
-/** Centre to centre between tails, with a hair to spare, mm. */
-const tailPitch = (system: System): number => Math.max(system.tailSpacing, system.pipe.outerDiameter + 2) + 0.5;
-
 const direct = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port });
 
 /** The pipe straight on from its port, cut off at several depths: between two bundles it cannot turn at once. */
@@ -109,22 +119,89 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 	return ends;
 }
 
+/** Both tails of a zone along the wall on one side, the one nearer to it first. `rank` zones lie between it and the wall. */
+function wallTailsOf(setting: RoomSetting, pair: PortPair, side: Side, rank: number): WallTailOptions[] {
+	const { floor, walls, entrance, system } = setting;
+	const depth = nearestOnRing(floor.outer, entrance.at).distance;
+	const { minBendRadius, outerDiameter } = system.pipe;
+	const least = outerDiameter / 2 + 1;
+	const first = Math.max(setting.room.edgeDistance, EASE * minBendRadius + 2 + depth);
+	return (side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return]).map((port, k) => {
+		const inward = (2 * rank + k) * tailPitch(system);
+		const wallDistance = first + inward;
+		return {
+			floor,
+			walls,
+			port,
+			side,
+			wallDistance,
+			edgeDistance: least + inward,
+			least,
+			depth,
+			straight: 0,
+			minBendRadius,
+		};
+	});
+}
+
+/** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
+function endsAlong(
+	{ track, start, way }: WallTrack,
+	setting: RoomSetting,
+	ring: Ring,
+	others: readonly Path[],
+): TailEnd[] {
+	const { rules, spacing } = setting;
+	const ends: TailEnd[] = [];
+	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_WALL_ENDS; at += WALL_STEP) {
+		const pose = poseAt(track, start + way * at, way);
+		if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
+		ends.push({ path: stretch(track, start, at, way), pose });
+	}
+	const isClear = ({ path }: TailEnd): boolean => staysOnFloor(path, rules) && clearOfPipes(path, others, rules);
+	// What bars the way to one place bars it to all that lie farther on.
+	let clear = 0;
+	let barred = ends.length;
+	while (clear < barred) {
+		const middle = (clear + barred) >> 1;
+		if (isClear(ends[middle]!)) clear = middle + 1;
+		else barred = middle;
+	}
+	return ends.slice(0, clear);
+}
+
+/** Ends of both tails all along the wall on one side; `straight` mm farther in they turn, where it is too narrow before. */
+function endsAlongWall(
+	setting: RoomSetting,
+	pair: PortPair,
+	side: Side,
+	straight: number,
+	ring: Ring,
+	others: readonly Path[],
+): Reach {
+	const [outer, inner] = wallTailsOf(setting, pair, side, 0).map((wall): TailEnd[] => {
+		const found = wallTrack({ ...wall, straight });
+		return found ? endsAlong(found, setting, ring, others) : [];
+	});
+	return side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
+}
+
 /** Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit. */
 function layTails(
 	setting: RoomSetting,
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
 ): (Tails | undefined)[] {
-	const { floor, manifold, system, rules } = setting;
+	const { floor, entrance, system, rules } = setting;
 	const n = order.length;
 	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
-	const depth = nearestOnRing(floor.outer, manifold.position).distance;
+	const depth = nearestOnRing(floor.outer, entrance.at).distance;
 	const first = Math.max(setting.room.edgeDistance, depth + system.pipe.minBendRadius + 2);
 	const count = 2 * Math.max(goingLeft, n - goingLeft);
 	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
 	const pitch = tailPitch(system);
-	const tracks = needed ? tracksAlong(floor, manifold.position, first, pitch, count, system.pipe.minBendRadius) : [];
-	const laid: Path[] = [];
+	const tracks = needed ? tracksAlong(floor, entrance.at, first, pitch, count, system.pipe.minBendRadius) : [];
+	const laid: Path[] = [...setting.others];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	const outermostFirst = order.map((_, i) => i).sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
 	for (const i of outermostFirst) {
@@ -148,6 +225,15 @@ function layTails(
 			const others = [...laid, ...both.map((tail) => tail.path)];
 			const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others, rules });
 			if (tail) both.push(tail);
+		}
+		if (both.length < 2) {
+			const side = entry.way === -1 ? "left" : "right";
+			both.length = 0;
+			for (const wall of wallTailsOf(setting, pair, side, rank)) {
+				const others = [...laid, ...both.map(({ path }) => path)];
+				const tail = layWallTail({ ...wall, entry: entry.point, others, rules });
+				if (tail) both.push(tail);
+			}
 		}
 		const [outer, inner] = both;
 		if (!outer || !inner) {
@@ -215,19 +301,35 @@ function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: reado
 	return undefined;
 }
 
+/** Joins a field that begins far from its entrance, by tails along the wall on either side. */
+function joinAlongWall(
+	setting: RoomSetting,
+	pair: PortPair,
+	ring: Ring,
+	others: readonly Path[],
+): JoinedLoop | undefined {
+	for (const straight of STRAIGHT_IN)
+		for (const side of ["left", "right"] as const) {
+			const reach = endsAlongWall(setting, pair, side, straight, ring, others);
+			if (reach.left.length === 0 || reach.right.length === 0) continue;
+			const joined = joinByAny(setting, { reaches: [reach], paths: [] }, ring, others);
+			if (joined) return joined;
+		}
+	return undefined;
+}
+
 /** The place by which a spiral had best be opened. */
-const gateOf = (tails: Tails, manifold: Manifold): Point =>
-	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? manifold.position;
+const gateOf = (tails: Tails, entrance: Entrance): Point =>
+	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
 
 /** Routes one loop to each zone; undefined when the tails cannot be laid at all. */
 export function routeZones(setting: RoomSetting, cells: readonly Region[]): RoutedZones | undefined {
-	const { floor, manifold, system, rules, spacing } = setting;
-	// Ports are numbered by who looks at the wall; zones are in order of who looks from it.
-	const ports = portPairs(manifold, cells.length).reverse();
+	const { floor, entrance, system, rules, spacing } = setting;
+	const ports = entrance.pairs(cells.length);
 	let order: readonly Assignment[] = [];
 	let tails: readonly (Tails | undefined)[] = [];
 	const laidIn = (all: readonly (Tails | undefined)[]): number => all.filter((own) => own !== undefined).length;
-	for (const next of zoneOrders(floor, cells, manifold.position)) {
+	for (const next of zoneOrders(floor, cells, entrance.at)) {
 		const found = layTails(setting, next, ports);
 		if (laidIn(found) > laidIn(tails)) [order, tails] = [next, found];
 		if (laidIn(tails) === cells.length) break;
@@ -254,7 +356,7 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			passing,
 		);
 		if (zone.length === 0) continue;
-		const gate = gateOf(own, manifold);
+		const gate = gateOf(own, entrance);
 		const tailLength = own.paths.reduce((sum, path) => sum + pathLength(path), 0);
 		const fields = fillField({
 			floor: zone,
@@ -266,11 +368,15 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 			gate,
 			rim,
 			apart: rules.apart,
-			longest: system.maxLoopLength * 1000 - tailLength,
+			longest: system.maxLoopLength * 1000 - entrance.spent - tailLength,
 		});
 		for (const field of fields.slice(0, MAX_FIELDS)) {
-			if (!keepsClear(field.ring, rules.apart)) continue;
-			const joined = joinByAny(setting, own, field.ring, [...passing, ...done]);
+			// Spirals are measured where they are made.
+			if (field.pattern !== "spiral" && !keepsClear(field.ring, rules.apart)) continue;
+			const others = [...setting.others, ...passing, ...done];
+			const joined =
+				joinByAny(setting, own, field.ring, others) ??
+				(own.paths.length === 0 ? joinAlongWall(setting, ports[i]!, field.ring, others) : undefined);
 			if (!joined) continue;
 			done.push(joined.path);
 			const length = pathLength(joined.path) / 1000;

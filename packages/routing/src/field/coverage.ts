@@ -63,59 +63,76 @@ export function coarse(path: Path, step: number): Path {
 	return kept;
 }
 
+/**
+ * Marks the cells whose centres lie within `reach` of the stretch a-b. They form one span in every row: between the
+ * ends' circles, and between the two lines that run beside the stretch.
+ */
+function mark(cells: Uint8Array, map: FloorMap, ax: number, ay: number, bx: number, by: number, reach: number): void {
+	const { cell, columns, rows } = map;
+	const upwards = by >= ay;
+	const [x0, y0, x1, y1] = upwards ? [ax, ay, bx, by] : [bx, by, ax, ay];
+	const dx = x1 - x0;
+	const dy = y1 - y0;
+	const length = Math.sqrt(dx * dx + dy * dy);
+	const level = dy < 1e-9;
+	// Where a line beside the stretch begins and ends above its ends, and how far beside them.
+	const beside = level ? 0 : (reach * dy) / length;
+	const above = level ? 0 : (reach * dx) / length;
+	const first = Math.max(0, Math.ceil((y0 - reach - map.y) / cell - 0.5));
+	const last = Math.min(rows - 1, Math.floor((y1 + reach - map.y) / cell - 0.5));
+	for (let row = first; row <= last; row++) {
+		const y = map.y + (row + 0.5) * cell;
+		let left = Infinity;
+		let right = -Infinity;
+		const low = y - y0;
+		if (low <= reach && low >= -reach) {
+			const half = Math.sqrt(reach * reach - low * low);
+			left = x0 - half;
+			right = x0 + half;
+		}
+		const high = y - y1;
+		if (high <= reach && high >= -reach) {
+			const half = Math.sqrt(reach * reach - high * high);
+			if (x1 - half < left) left = x1 - half;
+			if (x1 + half > right) right = x1 + half;
+		}
+		if (!level) {
+			const leftLine = low - above;
+			if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + (leftLine * dx) / dy);
+			const rightLine = low + above;
+			if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + (rightLine * dx) / dy);
+		}
+		const from = row * columns + Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
+		const to = row * columns + Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
+		if (to - from > FEW) cells.fill(1, from, to + 1);
+		else for (let at = from; at <= to; at++) cells[at] = 1;
+	}
+}
+
+/** So few cells are sooner marked one by one. */
+const FEW = 24;
+
 /** How much of the mapped floor the pipes leave cold. */
 export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
-	const { columns, rows, cell, mask } = map;
-	const nearest = new Float32Array(columns * rows).fill(Infinity);
-	const reach = spacing + cell;
-	for (const whole of pipes) {
-		const pipe = coarse(whole, cell);
+	const near = new Uint8Array(map.mask.length);
+	const warm = new Uint8Array(map.mask.length);
+	for (const pipe of pipes) {
+		let [ax, ay] = pipe[0] ?? [0, 0];
 		for (let s = 1; s < pipe.length; s++) {
-			const [ax, ay] = pipe[s - 1]!;
 			const [bx, by] = pipe[s]!;
-			const i0 = Math.max(0, Math.floor((Math.min(ax, bx) - reach - map.x) / cell));
-			const i1 = Math.min(columns - 1, Math.floor((Math.max(ax, bx) + reach - map.x) / cell));
-			const j0 = Math.max(0, Math.floor((Math.min(ay, by) - reach - map.y) / cell));
-			const j1 = Math.min(rows - 1, Math.floor((Math.max(ay, by) + reach - map.y) / cell));
-			const dx = bx - ax;
-			const dy = by - ay;
-			const length2 = dx * dx + dy * dy || 1;
-			// On long slanting runs only the cells beside the run are visited.
-			const slope = Math.abs(dx) > 1e-9 ? Math.abs(dy / dx) : Infinity;
-			const steep = slope > 1e-3 && slope < 1e3 && Math.hypot(dx, dy) > 4 * reach;
-			const spread = (reach * Math.hypot(dx, dy)) / Math.max(Math.abs(dy), 1e-9);
-			for (let j = j0; j <= j1; j++) {
-				const y = map.y + (j + 0.5) * cell;
-				let from = i0;
-				let to = i1;
-				if (steep) {
-					const t = Math.max(0, Math.min(1, (y - ay) / dy));
-					from = Math.max(i0, Math.floor((ax + t * dx - spread - map.x) / cell));
-					to = Math.min(i1, Math.floor((ax + t * dx + spread - map.x) / cell));
-				}
-				for (let i = from; i <= to; i++) {
-					const at = j * columns + i;
-					if (mask[at] === 0) continue;
-					const px = map.x + (i + 0.5) * cell - ax;
-					const py = y - ay;
-					let t = (px * dx + py * dy) / length2;
-					t = t < 0 ? 0 : t > 1 ? 1 : t;
-					const ex = px - t * dx;
-					const ey = py - t * dy;
-					const d = ex * ex + ey * ey;
-					if (d < nearest[at]!) nearest[at] = d;
-				}
-			}
+			const run = (bx - ax) ** 2 + (by - ay) ** 2;
+			if (run < map.cell * map.cell && s < pipe.length - 1) continue;
+			mark(near, map, ax, ay, bx, by, 0.55 * spacing);
+			mark(warm, map, ax, ay, bx, by, spacing);
+			ax = bx;
+			ay = by;
 		}
 	}
-	const near = (0.55 * spacing) ** 2;
-	const far = spacing ** 2;
 	let beyond055 = 0;
 	let beyond100 = 0;
-	for (let at = 0; at < nearest.length; at++) {
-		if (mask[at] === 0) continue;
-		if (nearest[at]! > near) beyond055++;
-		if (nearest[at]! > far) beyond100++;
+	for (let at = 0; at < near.length; at++) {
+		beyond055 += map.mask[at]! & (near[at]! ^ 1);
+		beyond100 += map.mask[at]! & (warm[at]! ^ 1);
 	}
 	const cells = Math.max(1, map.cells);
 	return { beyond055: beyond055 / cells, beyond100: beyond100 / cells };

@@ -67,6 +67,9 @@ function lackOf(field: Field, options: Terms): number {
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
 const FOLLOWED = 2;
+/** On a floor where no comb costs less than this, every direction is followed, and runs are tried closer together. */
+const ROUGH = 0.08;
+const CLOSER = 0.92;
 /** A comb that lacks no more than this is not tried as a zigzag. */
 const FINE = 0.025;
 
@@ -100,7 +103,13 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	});
 	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
 	scouted.sort((a, b) => cost(a.field) - cost(b.field));
-	for (const { join, field } of scouted.slice(0, FOLLOWED)) {
+	const rough = cost(scouted[0]?.field) > ROUGH;
+	if (rough)
+		for (const direction of options.directions) {
+			const closer = serpentine({ ...options, direction, spacing: CLOSER * options.spacing });
+			for (const spine of ["combLeft", "combRight"] as const) add(closer(spine));
+		}
+	for (const { join, field } of rough ? scouted : scouted.slice(0, FOLLOWED)) {
 		add(join("combRight"));
 		if (field && field.lack < FINE) continue;
 		for (const spine of ["zigzagLeft", "zigzagRight"] as const) add(join(spine));

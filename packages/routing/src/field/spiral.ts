@@ -15,7 +15,9 @@ import {
 	type Ring,
 	regionArea,
 	scale,
+	signedArea,
 	subtract,
+	turnBetween,
 	union,
 } from "@oxturn/geometry";
 import { keepsClear } from "./keepsClear.ts";
@@ -58,14 +60,43 @@ const MAX_DEPTH = 40;
 /** A pitch need not be fitted closer than this, mm. */
 const INRADIUS_TOLERANCE = 3;
 
-/** Radius of the largest circle that fits, mm. */
+/**
+ * Depth at which a mitred inward offset would vanish if no side vanished before, mm: there the area A - P d + c d^2 is
+ * nothing, or at its least.
+ */
+function vanishingDepth({ outer }: Region): number {
+	let around = 0;
+	let corners = 0;
+	for (let i = 0; i < outer.length; i++) {
+		const at = outer[i]!;
+		const after = outer[(i + 1) % outer.length]!;
+		around += distance(at, after);
+		const turn = turnBetween(subtract(at, outer.at(i - 1)!), subtract(after, at));
+		corners += Math.tan(turn / 2);
+	}
+	const area = Math.abs(signedArea(outer));
+	if (corners <= 0) return area / around;
+	return (around - Math.sqrt(Math.max(0, around * around - 4 * corners * area))) / (2 * corners);
+}
+
+/** How deep the contours of a region go, to within a tolerance, mm. A guess and two looks are enough where no side vanishes. */
 function inradius(region: Region): number {
 	let low = 0;
 	let high = Math.sqrt(regionArea(region) / Math.PI) + 1;
-	while (high - low > INRADIUS_TOLERANCE) {
-		const middle = (low + high) / 2;
-		if (offset([region], -middle).length > 0) low = middle;
-		else high = middle;
+	let within: Region[] = [region];
+	const look = (depth: number): void => {
+		const found = offset(within, low - depth);
+		if (found.length === 0) high = depth;
+		else {
+			low = depth;
+			within = found;
+		}
+	};
+	for (let k = 0; high - low > INRADIUS_TOLERANCE; k++) {
+		const guess = k % 2 === 0 ? low + vanishingDepth(rootOf(within)!) - INRADIUS_TOLERANCE / 2 : (low + high) / 2;
+		const isNew = guess > low + 0.1 && guess < high - 0.1;
+		look(isNew ? guess : (low + high) / 2);
+		if (isNew && low === guess && guess + INRADIUS_TOLERANCE < high) look(guess + INRADIUS_TOLERANCE);
 	}
 	return low;
 }

@@ -9,6 +9,15 @@ export interface PortPair {
 	readonly return: Pose;
 }
 
+/** Where pipes come into a room: at the ports of its manifold, or through a doorway. */
+export interface Entrance {
+	readonly at: Point;
+	/** Pairs of `count` loops, from the leftmost as the pipes come in. */
+	readonly pairs: (count: number) => readonly PortPair[];
+	/** Pipe that every loop has spent before it comes in, both ways, mm. */
+	readonly spent: number;
+}
+
 /** Port pairs of `count` loops, centred on the manifold, from the leftmost seen from the room. */
 export function portPairs(manifold: Manifold, count: number): PortPair[] {
 	const heading = (manifold.facing * Math.PI) / 180;
@@ -22,3 +31,10 @@ export function portPairs(manifold: Manifold, count: number): PortPair[] {
 		return { number: i + 1, flow: at(middle - pitch / 4), return: at(middle + pitch / 4) };
 	});
 }
+
+/** A manifold in the room itself. Ports are numbered by who looks at the wall, and given from the side of who looks from it. */
+export const atManifold = (manifold: Manifold): Entrance => ({
+	at: manifold.position,
+	pairs: (count) => portPairs(manifold, count).reverse(),
+	spent: 0,
+});

@@ -49,7 +49,7 @@ function limit2(rules: ClearanceRules, a: Point, b: Point): number {
 }
 
 /** Segments longer than this are tested in parts, so that the apron's closer limit is not granted to a long run. */
-const PART = 200;
+const PART = 80;
 
 function* parts([a, b, position]: Segment): Generator<Segment> {
 	const length = distance(a, b);
@@ -62,15 +62,61 @@ function* parts([a, b, position]: Segment): Generator<Segment> {
 
 type Box = readonly [minX: number, minY: number, maxX: number, maxY: number];
 
+/** Segments that share a box. */
+const CHUNK = 12;
+
+/** The box round a path and those round every dozen of its segments: four numbers each, the whole path's first. */
+const boxesOfPath = new WeakMap<Path, Float64Array>();
+
+/** Boxes of a path, kept as long as the path is: finished pipes are asked for again and again. */
+function boxesOf(path: Path): Float64Array {
+	const known = boxesOfPath.get(path);
+	if (known) return known;
+	const chunks = Math.ceil(Math.max(0, path.length - 1) / CHUNK);
+	const boxes = new Float64Array(4 * (chunks + 1));
+	let [wholeX0, wholeY0, wholeX1, wholeY1] = [Infinity, Infinity, -Infinity, -Infinity];
+	for (let k = 0; k < chunks; k++) {
+		let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+		for (let i = k * CHUNK; i <= Math.min(path.length - 1, (k + 1) * CHUNK); i++) {
+			const [x, y] = path[i]!;
+			if (x < x0) x0 = x;
+			if (x > x1) x1 = x;
+			if (y < y0) y0 = y;
+			if (y > y1) y1 = y;
+		}
+		boxes.set([x0, y0, x1, y1], 4 * k + 4);
+		if (x0 < wholeX0) wholeX0 = x0;
+		if (y0 < wholeY0) wholeY0 = y0;
+		if (x1 > wholeX1) wholeX1 = x1;
+		if (y1 > wholeY1) wholeY1 = y1;
+	}
+	boxes.set([wholeX0, wholeY0, wholeX1, wholeY1]);
+	boxesOfPath.set(path, boxes);
+	return boxes;
+}
+
+/** Whether box i of `a` and box j of `b` come within `reach` of each other. */
+const boxesMeet = (a: Float64Array, i: number, b: Float64Array, j: number, reach: number): boolean =>
+	a[4 * i]! - reach <= b[4 * j + 2]! &&
+	a[4 * i + 2]! + reach >= b[4 * j]! &&
+	a[4 * i + 1]! - reach <= b[4 * j + 3]! &&
+	a[4 * i + 3]! + reach >= b[4 * j + 1]!;
+
 /** The stretches of paths whose segments come into a box. */
 export function stretchesIn(paths: readonly Path[], box: Box): Path[] {
+	const wanted = Float64Array.from(box);
 	const found: Path[] = [];
 	for (const path of paths) {
+		const boxes = boxesOf(path);
+		if (!boxesMeet(boxes, 0, wanted, 0, 0)) continue;
 		let run: Point[] = [];
 		for (let i = 1; i < path.length; i++) {
+			const chunk = Math.floor((i - 1) / CHUNK);
+			const isAway = (i - 1) % CHUNK === 0 && !boxesMeet(boxes, chunk + 1, wanted, 0, 0);
 			const [ax, ay] = path[i - 1]!;
 			const [bx, by] = path[i]!;
 			const outside =
+				isAway ||
 				Math.max(ax, bx) < box[0] ||
 				Math.min(ax, bx) > box[2] ||
 				Math.max(ay, by) < box[1] ||
@@ -82,6 +128,7 @@ export function stretchesIn(paths: readonly Path[], box: Box): Path[] {
 				found.push(run);
 				run = [];
 			}
+			if (isAway) i = (chunk + 1) * CHUNK;
 		}
 		if (run.length > 0) found.push(run);
 	}
@@ -91,28 +138,37 @@ export function stretchesIn(paths: readonly Path[], box: Box): Path[] {
 /** Whether a path keeps clear of other pipes. */
 export function clearOfPipes(path: Path, others: readonly Path[], rules: ClearanceRules): boolean {
 	const reach = rules.apart + 1;
-	const box = boundingBox(path);
+	const own = boxesOf(path);
 	for (const other of others) {
-		for (let i = 1; i < other.length; i++) {
-			const c = other[i - 1]!;
-			const d = other[i]!;
-			const x0 = Math.min(c[0], d[0]) - reach;
-			const x1 = Math.max(c[0], d[0]) + reach;
-			const y0 = Math.min(c[1], d[1]) - reach;
-			const y1 = Math.max(c[1], d[1]) + reach;
-			if (x0 > box[2] || x1 < box[0] || y0 > box[3] || y1 < box[1]) continue;
-			for (let k = 1; k < path.length; k++) {
-				const a = path[k - 1]!;
-				const b = path[k]!;
-				if (
-					x0 > Math.max(a[0], b[0]) ||
-					x1 < Math.min(a[0], b[0]) ||
-					y0 > Math.max(a[1], b[1]) ||
-					y1 < Math.min(a[1], b[1])
-				)
-					continue;
-				if (!pairClear(a, b, c, d, rules)) return false;
-			}
+		const boxes = boxesOf(other);
+		if (!boxesMeet(own, 0, boxes, 0, reach)) continue;
+		for (let m = 1; 4 * m < boxes.length; m++) {
+			if (!boxesMeet(own, 0, boxes, m, reach)) continue;
+			for (let k = 1; 4 * k < own.length; k++)
+				if (boxesMeet(own, k, boxes, m, reach) && !chunksClear(path, k - 1, other, m - 1, rules)) return false;
+		}
+	}
+	return true;
+}
+
+/** Whether a chunk of one path keeps clear of a chunk of another. */
+function chunksClear(path: Path, chunk: number, other: Path, otherChunk: number, rules: ClearanceRules): boolean {
+	const reach = rules.apart + 1;
+	const end = Math.min(path.length - 1, (chunk + 1) * CHUNK);
+	const otherEnd = Math.min(other.length - 1, (otherChunk + 1) * CHUNK);
+	for (let i = otherChunk * CHUNK + 1; i <= otherEnd; i++) {
+		const c = other[i - 1]!;
+		const d = other[i]!;
+		const x0 = Math.min(c[0], d[0]) - reach;
+		const x1 = Math.max(c[0], d[0]) + reach;
+		const y0 = Math.min(c[1], d[1]) - reach;
+		const y1 = Math.max(c[1], d[1]) + reach;
+		for (let k = chunk * CHUNK + 1; k <= end; k++) {
+			const a = path[k - 1]!;
+			const b = path[k]!;
+			if ((a[0] < x0 && b[0] < x0) || (a[0] > x1 && b[0] > x1)) continue;
+			if ((a[1] < y0 && b[1] < y0) || (a[1] > y1 && b[1] > y1)) continue;
+			if (!pairClear(a, b, c, d, rules)) return false;
 		}
 	}
 	return true;

@@ -96,58 +96,181 @@ interface GoodLead extends Lead {
 
 const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
 
-/** The stretch of outline that stays whatever the other end of the opening is, less what a lead may come near. */
-function certainPart(ring: Ring, opening: Opening, reverse: boolean, skip: number, longest: number): Path {
-	const n = ring.length;
-	const points: Point[] = [];
-	let walked = 0;
-	let total = 0;
-	for (let i = 0; i < n; i++) total += distance(ring[i]!, ring[(i + 1) % n]!);
-	let previous = opening.pose.at;
-	for (let k = 0; k < n; k++) {
-		const point = reverse ? ring[(opening.edge - k + n) % n]! : ring[(opening.edge + 1 + k) % n]!;
-		walked += distance(previous, point);
-		previous = point;
-		if (walked > skip && walked < total - longest) points.push(point);
+/** Possible leads from some ends to some openings, in order of cost; a lead is planned when its turn may have come. */
+function* leadsInOrder(
+	ends: readonly TailEnd[],
+	openings: readonly Opening[],
+	reverse: boolean,
+	radius: number,
+): Generator<Lead> {
+	interface Chance {
+		readonly opening: Opening;
+		readonly end: TailEnd;
+		readonly laid: number;
+		/** No lead costs less than straight on. */
+		readonly least: number;
 	}
-	return points;
+	const chances: Chance[] = [];
+	for (const end of ends) {
+		const laid = pathLength(end.path);
+		for (const opening of openings)
+			chances.push({ opening, end, laid, least: distance(end.pose.at, opening.pose.at) + laid });
+	}
+	chances.sort((a, b) => a.least - b.least);
+	/** Planned and not yet given, the dearest first. */
+	const planned: Lead[] = [];
+	const plan = ({ opening, end, laid }: Chance): void => {
+		const target = reverse ? back(opening.pose) : opening.pose;
+		for (const curve of curvesBetween(end.pose, target, radius).slice(0, 2)) {
+			if (curve.turning > MAX_TURNING) continue;
+			insert(planned, { opening, end, curve, cost: curve.length + curve.turning * 1.2 * radius + laid });
+		}
+	};
+	for (const chance of chances) {
+		while (planned.length > 0 && planned[planned.length - 1]!.cost <= chance.least) yield planned.pop()!;
+		plan(chance);
+	}
+	while (planned.length > 0) yield planned.pop()!;
 }
 
-function leadsTo(
+/** Puts an item in its place in a list whose dearest come first, and after those as dear. */
+function insert<Item extends { readonly cost: number }>(list: Item[], item: Item): void {
+	let low = 0;
+	let high = list.length;
+	while (low < high) {
+		const middle = (low + high) >> 1;
+		if (list[middle]!.cost > item.cost) low = middle + 1;
+		else high = middle;
+	}
+	list.splice(low, 0, item);
+}
+
+/** The outline with the distance along it at each of its points, mm. */
+interface Measured {
+	readonly ring: Ring;
+	readonly positions: Float64Array;
+	readonly total: number;
+}
+
+function measured(ring: Ring): Measured {
+	const positions = new Float64Array(ring.length);
+	let total = 0;
+	for (let i = 0; i < ring.length; i++) {
+		positions[i] = total;
+		total += distance(ring[i]!, ring[(i + 1) % ring.length]!);
+	}
+	return { ring, positions, total };
+}
+
+/**
+ * Whether a lead keeps clear of the stretch of outline that stays whatever the other end of the opening is, less what
+ * the lead may come near.
+ */
+function clearOfOutline(
+	points: Path,
+	opening: Opening,
+	reverse: boolean,
+	{ ring, positions, total }: Measured,
+	skip: number,
+	longest: number,
+	rules: ClearanceRules,
+): boolean {
+	const reach = rules.apart + 1;
+	const [minX, minY, maxX, maxY] = boundingBox(points);
+	const n = ring.length;
+	let run: Point[] = [];
+	for (let i = 0; i < n; i++) {
+		const a = ring[i]!;
+		const j = i + 1 === n ? 0 : i + 1;
+		const b = ring[j]!;
+		const isFar =
+			Math.max(a[0], b[0]) < minX - reach ||
+			Math.min(a[0], b[0]) > maxX + reach ||
+			Math.max(a[1], b[1]) < minY - reach ||
+			Math.min(a[1], b[1]) > maxY + reach;
+		const stays = (k: number): boolean => {
+			const along = reverse ? opening.position - positions[k]! : positions[k]! - opening.position;
+			const walked = along < 0 ? along + total : along;
+			return walked > skip && walked < total - longest;
+		};
+		if (isFar || i === opening.edge || !stays(i) || !stays(j)) {
+			if (run.length > 0 && !clearOfPipes(points, [run], rules)) return false;
+			run = [];
+			continue;
+		}
+		if (run.length === 0) run.push(a);
+		run.push(b);
+	}
+	return run.length === 0 || clearOfPipes(points, [run], rules);
+}
+
+/** Leads that keep clear of everything placed, in order of cost, found one by one. */
+interface LeadSource {
+	readonly good: GoodLead[];
+	/** No lead still to come costs less; infinite at the end. */
+	readonly least: () => number;
+	/** Looks at the next lead; true when it is good. */
+	readonly advance: () => boolean;
+}
+
+function leadSource(
 	ends: readonly TailEnd[],
 	openings: readonly Opening[],
 	reverse: boolean,
 	longest: number,
-	options: JoinLoopOptions,
-): GoodLead[] {
-	const { rules, ring } = options;
+	outline: Measured,
+	{ rules, others }: JoinLoopOptions,
+): LeadSource {
 	const skip = Math.PI * rules.minBendRadius + 60;
-	const leads: Lead[] = [];
-	for (const end of ends) {
-		const laid = pathLength(end.path);
-		for (const opening of openings) {
-			const target = reverse ? back(opening.pose) : opening.pose;
-			for (const curve of curvesBetween(end.pose, target, rules.minBendRadius).slice(0, 2)) {
-				if (curve.turning > MAX_TURNING) continue;
-				leads.push({
-					opening,
-					end,
-					curve,
-					cost: curve.length + curve.turning * 1.2 * rules.minBendRadius + laid,
-				});
-			}
-		}
-	}
-	leads.sort((a, b) => a.cost - b.cost);
+	const leads = leadsInOrder(ends, openings, reverse, rules.minBendRadius);
 	const good: GoodLead[] = [];
-	for (const lead of leads) {
-		if (good.length >= MAX_LEADS) break;
-		const points = flattenCurve(lead.curve);
-		if (!staysOnFloor(points, rules) || !clearOfPipes(points, options.others, rules)) continue;
-		if (clearOfPipes(points, [certainPart(ring, lead.opening, reverse, skip, longest)], rules))
+	let next = leads.next();
+	return {
+		good,
+		least: () => (next.done || good.length >= MAX_LEADS ? Infinity : next.value.cost),
+		advance: () => {
+			if (next.done || good.length >= MAX_LEADS) return false;
+			const lead = next.value;
+			next = leads.next();
+			const points = flattenCurve(lead.curve);
+			if (!staysOnFloor(points, rules) || !clearOfPipes(points, others, rules)) return false;
+			if (!clearOfOutline(points, lead.opening, reverse, outline, skip, longest, rules)) return false;
 			good.push({ ...lead, points });
+			return true;
+		},
+	};
+}
+
+interface Pair {
+	readonly right: GoodLead;
+	readonly left: GoodLead;
+	readonly removed: number;
+	readonly cost: number;
+}
+
+/** Shortest stretch of outline that is taken out, mm. */
+const SHORTEST_OPENING = 20;
+
+/** Pairs of leads that open the outline far enough and not too far, in order of cost. */
+function* pairsInOrder(rights: LeadSource, lefts: LeadSource, total: number, longest: number): Generator<Pair> {
+	/** Known and not yet given, the dearest first. */
+	const waiting: Pair[] = [];
+	const add = (right: GoodLead, left: GoodLead): void => {
+		const removed = (right.opening.position - left.opening.position + total) % total;
+		if (removed < SHORTEST_OPENING || removed > longest) return;
+		if (right.opening.edge === left.opening.edge && right.opening.position < left.opening.position) return;
+		insert(waiting, { right, left, removed, cost: right.cost + left.cost + removed });
+	};
+	for (;;) {
+		const [nextRight, nextLeft] = [rights.least(), lefts.least()];
+		const least = (side: LeadSource, next: number): number => side.good[0]?.cost ?? next;
+		const bound = Math.min(nextRight + least(lefts, nextLeft), nextLeft + least(rights, nextRight)) + SHORTEST_OPENING;
+		while (waiting.length > 0 && waiting[waiting.length - 1]!.cost <= bound) yield waiting.pop()!;
+		if (bound === Infinity) return;
+		if (nextRight <= nextLeft) {
+			if (rights.advance()) for (const left of lefts.good) add(rights.good.at(-1)!, left);
+		} else if (lefts.advance()) for (const right of rights.good) add(right, lefts.good.at(-1)!);
 	}
-	return good;
 }
 
 /** The part of the ring that is kept, from one opening on anticlockwise to another. */
@@ -187,7 +310,8 @@ function apart(right: GoodLead, left: GoodLead, rules: ClearanceRules): boolean 
 /** Undefined when no opening within reach can be joined without breaking a rule. */
 export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const { ring, spacing, rules } = options;
-	const total = pathLength([...ring, ring[0]!]);
+	const outline = measured(ring);
+	const { total } = outline;
 	const step = Math.max(40, spacing / 2);
 	const longest = Math.max(6 * spacing, 8 * rules.minBendRadius);
 	const ends = [...options.right, ...options.left].map((end) => end.pose.at);
@@ -198,24 +322,11 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const right = clearEnds(options.right, ring, longest, rules);
 	const left = clearEnds(options.left, ring, longest, rules);
 	const openings = openingsOf(ring, [...right, ...left], options.reach, step);
-	const rights = leadsTo(right, openings, false, longest, { ...options, others });
-	if (rights.length === 0) return undefined;
-	const lefts = leadsTo(left, openings, true, longest, { ...options, others });
-	const pairs: { right: GoodLead; left: GoodLead; removed: number; cost: number }[] = [];
-	for (const right of rights)
-		for (const left of lefts) {
-			const removed = (right.opening.position - left.opening.position + total) % total;
-			if (
-				removed < 20 ||
-				removed > longest ||
-				(right.opening.edge === left.opening.edge && right.opening.position < left.opening.position)
-			)
-				continue;
-			pairs.push({ right, left, removed, cost: right.cost + left.cost + removed });
-		}
-	pairs.sort((a, b) => a.cost - b.cost);
+	const clear = { ...options, others };
+	const rights = leadSource(right, openings, false, longest, outline, clear);
+	const lefts = leadSource(left, openings, true, longest, outline, clear);
 	let tries = 0;
-	for (const { right, left, removed } of pairs) {
+	for (const { right, left, removed } of pairsInOrder(rights, lefts, total, longest)) {
 		if (!apart(right, left, rules)) continue;
 		if (++tries > MAX_TRIES) break;
 		const kept = keptPart(ring, right.opening, left.opening);

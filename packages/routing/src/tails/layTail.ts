@@ -78,17 +78,35 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 		};
 		const whole = pathTo(Math.max(reach, ramp.from));
 		if (!clearOfPipes(whole, options.others, rules)) continue;
-		const endsBetween = (from: number, to: number, step: number): TailEnd[] => {
-			const ends: TailEnd[] = [];
-			for (let at = Math.max(ramp.from, from); at <= Math.max(ramp.from, to); at += step) {
-				const pose = poseAt(track, foot + way * at, way);
-				if (pose.exact) ends.push({ path: pathTo(at), pose });
-			}
-			return ends;
-		};
-		const ends = endsBetween(reach - BEFORE_ENTRY, reach + AFTER_ENTRY, STEP);
-		const later = endsBetween(reach + AFTER_ENTRY, reach + LATER_REACH, LATER_STEP);
-		if (ends.length + later.length > 0) return { path: whole, ends, later };
+		const tail = tailAlong({ track, start: foot, way, reach, from: ramp.from, pathTo });
+		if (tail) return { ...tail, path: whole };
 	}
 	return undefined;
+}
+
+export interface TailAlongOptions {
+	readonly track: Track;
+	/** Position on the track from which lengths are counted, mm. */
+	readonly start: number;
+	readonly way: Way;
+	/** How far it is to the zone's entry, mm. */
+	readonly reach: number;
+	/** The first length at which it may leave the track, mm. */
+	readonly from: number;
+	readonly pathTo: (length: number) => Path;
+}
+
+/** A tail that follows a track, with the places where it may leave for its field. */
+export function tailAlong({ track, start, way, reach, from, pathTo }: TailAlongOptions): Tail | undefined {
+	const endsBetween = (first: number, last: number, step: number): TailEnd[] => {
+		const ends: TailEnd[] = [];
+		for (let at = Math.max(from, first); at <= Math.max(from, last); at += step) {
+			const pose = poseAt(track, start + way * at, way);
+			if (pose.exact) ends.push({ path: pathTo(at), pose });
+		}
+		return ends;
+	};
+	const ends = endsBetween(reach - BEFORE_ENTRY, reach + AFTER_ENTRY, STEP);
+	const later = endsBetween(reach + AFTER_ENTRY, reach + LATER_REACH, LATER_STEP);
+	return ends.length + later.length > 0 ? { path: pathTo(Math.max(reach, from)), ends, later } : undefined;
 }

@@ -28,12 +28,12 @@ export interface Track {
 }
 
 /** Tracks turn a little wider than they must: where two arcs meet in a jagged corner, they need not be quite tangent. */
-const EASE = 1.08;
+export const EASE = 1.08;
 
 /** Vertices nearer to the curve than this are left out, mm. */
 const LEAN = 0.08;
 
-function trackOf(ring: Ring): Track {
+export function trackOf(ring: Ring): Track {
 	const positions: number[] = [];
 	let length = 0;
 	for (let i = 0; i < ring.length; i++) {

@@ -6,7 +6,35 @@ import { cutIntoBands } from "./partition.ts";
 /** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
 export type ZonePlan = (shares: readonly number[]) => Region[] | undefined;
 
+export interface ZonePlanOptions {
+	readonly floor: Region;
+	readonly count: number;
+	readonly manifold: Point;
+	/** Centre to centre, mm. */
+	readonly spacing: number;
+	/** mm */
+	readonly longest: number;
+}
+
 const sum = (shares: readonly number[]): number => shares.reduce((a, b) => a + b, 0);
+
+/**
+ * Shares of the floor that make loops of equal length: zones far from the manifold spend more of theirs on tails and
+ * get less floor. A zone never gets less than a third of an equal share.
+ */
+export function evenShares(plan: ZonePlan, options: ZonePlanOptions): number[] {
+	const { floor, count, spacing } = options;
+	const equal = Array.from({ length: count }, () => 1 / count);
+	const cells = plan(equal);
+	const [order] = cells ? zoneOrders(floor, cells, options.manifold) : [];
+	if (!order) return equal;
+	const field = regionArea(floor) / spacing;
+	const tails = equal.map((_, cell) => 2 * (order.find((zone) => zone.cell === cell)?.entry.along ?? 0));
+	const length = (field + sum(tails)) / count;
+	const shares = tails.map((tail) => Math.max((length - tail) / field, 1 / (3 * count)));
+	const total = sum(shares);
+	return shares.map((share) => share / total);
+}
 
 /** First two blocks side by side across `first`, then bands across `second` in each. */
 function blocks(floor: Region, first: number, second: number, split: number): ZonePlan {
@@ -43,16 +71,6 @@ function slenderness(cells: readonly Region[]): number {
 		worst = Math.max(worst, (around * around) / regionArea(cell));
 	}
 	return worst;
-}
-
-export interface ZonePlanOptions {
-	readonly floor: Region;
-	readonly count: number;
-	readonly manifold: Point;
-	/** Centre to centre, mm. */
-	readonly spacing: number;
-	/** mm */
-	readonly longest: number;
 }
 
 /** Weights against one metre of tail. */

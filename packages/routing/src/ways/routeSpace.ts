@@ -1,0 +1,138 @@
+import type { Floor, Room } from "@oxturn/floor";
+import { type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
+import { type RoutedRoom, routeRoom } from "../routeRoom.ts";
+import type { RoutedLoop } from "../routeZones.ts";
+import type { Entrance, PortPair } from "../tails/apron.ts";
+import type { ClearanceRules } from "../tails/clearance.ts";
+import { beside, type Lane } from "../tails/lanes.ts";
+import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
+import { coldArea, floorAt, floorBetween } from "./ownFloor.ts";
+import type { Passage } from "./passages.ts";
+import type { Space } from "./spaces.ts";
+
+/** What a space got, and what its designer should know. */
+export interface RoutedSpace {
+	readonly space: number;
+	readonly loops: readonly RoutedLoop[];
+	/** One a slot that has loops. */
+	readonly routed: readonly { readonly slot: number; readonly room: RoutedRoom }[];
+}
+
+export interface SpaceContext {
+	readonly floor: Floor;
+	readonly spaces: readonly Space[];
+	readonly rules: ClearanceRules;
+	/** The way the pipes leave the manifold. */
+	readonly facing: Point;
+}
+
+export interface RouteSpaceOptions extends SpaceContext {
+	readonly ways: LaidWays;
+	readonly laid: LaidSpace;
+	/** How far the spacing may open so that loops stay within the limit, as a factor. */
+	readonly stretches: readonly number[];
+	readonly pattern: "serpentine" | "spiral" | "auto";
+	/** How many rules a room's loops break. */
+	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
+	readonly pulse: (room: Room) => void;
+	readonly expired: () => boolean;
+}
+
+/** Rounded turns save pipe: a room takes this share of area / spacing. */
+const DENSITY = 0.96;
+/** A piece of floor needs no loop where the tails leave no more than this share of its room cold, or this much, mm2. */
+const COLD_SHARE = 0.04;
+const COLD_FLOOR = 3e5;
+
+const angleOf = ({ axis }: Lane): number => Math.atan2(axis[1], axis[0]);
+
+/** The pipes of a slot as the entrance to the floor in front of it. */
+function entranceOf(slot: Slot, passage: Passage | undefined): Entrance {
+	const pairs = Array.from({ length: slot.pipes.length / 2 }, (_, i): PortPair => {
+		const pose = ({ lane }: PipeSoFar): PortPair["flow"] => ({
+			at: beside(lane.at, lane.axis, passage?.halfDepth ?? 0, 0),
+			heading: angleOf(lane),
+		});
+		return { number: slot.pipes[2 * i]!.port, return: pose(slot.pipes[2 * i]!), flow: pose(slot.pipes[2 * i + 1]!) };
+	});
+	return { at: slot.at, pairs: () => pairs, spent: spentOn(slot, passage) };
+}
+
+/** The most pipe that a loop of a slot has spent before it comes to its floor, mm. */
+function spentOn({ pipes }: Slot, passage: Passage | undefined): number {
+	const lengths = pipes.map(({ path }) => pathLength(path) + (passage?.halfDepth ?? 0));
+	return Math.max(0, ...lengths.map((length, i) => (i % 2 === 1 ? length + lengths[i - 1]! : 0)));
+}
+
+/** A loop laid from its entrance on, with its tails up to there. */
+function wholeLoop(loop: RoutedLoop, slot: Slot): RoutedLoop {
+	const [left, right] = slot.pipes.filter(({ port }) => port === loop.port);
+	const path = [...right!.path, ...loop.path, ...[...left!.path].reverse()];
+	const joined = path.filter((p, i) => i === 0 || p[0] !== path[i - 1]![0] || p[1] !== path[i - 1]![1]);
+	return { ...loop, path: joined, length: pathLength(joined) / 1000 };
+}
+
+/** The tails that pass a space on their way to others. */
+export const passing = ({ crossing }: LaidSpace): Path[] => crossing.flatMap(({ paths }) => paths);
+
+/** The piece of floor that each slot opens on to. */
+function piecesOf({ spaces, rules, floor, facing }: SpaceContext, laid: LaidSpace): (Region | undefined)[] {
+	const pieces = floorBetween(spaces[laid.space]!, passing(laid), rules, floor.system);
+	const axis = laid.passage?.axis ?? facing;
+	return laid.slots.map((slot) => floorAt(pieces, slot.at, axis));
+}
+
+/** The least number of loops that an area needs, `spent` mm of each being used up on the way. */
+export const loopsFor = (area: number, room: Room, spent: number, maxLoopLength: number): number =>
+	Math.max(1, Math.ceil((DENSITY * area) / room.spacing / Math.max(1000 * maxLoopLength - spent, 1000)));
+
+/** How many loops each slot of a space needs, given what the tails that pass leave cold. */
+export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
+	const { room, region } = context.spaces[laid.space]!;
+	const pipes = passing(laid);
+	const enough = Math.max(COLD_FLOOR, COLD_SHARE * regionArea(region));
+	if (pipes.length > 0 && coldArea([region], pipes, room.spacing) < enough) return laid.slots.map(() => 0);
+	return piecesOf(context, laid).map((piece, i) => {
+		if (!piece || (laid.slots.length > 1 && coldArea([piece], pipes, room.spacing) < enough)) return 0;
+		return loopsFor(regionArea(piece), room, spentOn(laid.slots[i]!, laid.passage), context.floor.system.maxLoopLength);
+	});
+}
+
+/** Lays a space's own loops, each from its port and back. */
+export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
+	const { laid, ways, rules } = options;
+	const { room, region } = options.spaces[laid.space]!;
+	options.pulse(room);
+	const pieces = piecesOf(options, laid);
+	const elsewhere = ways.spaces.flatMap((other) =>
+		other === laid ? [] : other.slots.flatMap(({ pipes }) => pipes.map(({ path }) => path)),
+	);
+	const loops: RoutedLoop[] = [];
+	const routed: RoutedSpace["routed"][number][] = [];
+	for (const [i, slot] of laid.slots.entries()) {
+		const piece = pieces[i];
+		if (!piece || slot.pipes.length === 0) continue;
+		const found = routeRoom({
+			room,
+			floor: piece,
+			walls: region,
+			entrance: entranceOf(slot, laid.passage),
+			rules,
+			others: [...elsewhere, ...loops.map(({ path }) => path)],
+			count: slot.pipes.length / 2,
+			stretches: options.stretches,
+			system: options.floor.system,
+			pattern: options.pattern,
+			faults: (own) =>
+				options.faults(
+					room,
+					own.map((loop) => wholeLoop(loop, slot)),
+				),
+			pulse: () => options.pulse(room),
+			expired: options.expired,
+		});
+		routed.push({ slot: i, room: found });
+		loops.push(...found.loops.map((loop) => wholeLoop(loop, slot)));
+	}
+	return { space: laid.space, loops, routed };
+}

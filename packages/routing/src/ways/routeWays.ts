@@ -1,0 +1,232 @@
+import type { Floor, Manifold, Room } from "@oxturn/floor";
+import { offset, type Point, pathLength, regionArea, union } from "@oxturn/geometry";
+import type { RoutedLoop } from "../routeZones.ts";
+import { portPairs } from "../tails/apron.ts";
+import type { ClearanceRules } from "../tails/clearance.ts";
+import { tailPitch } from "../tails/pitch.ts";
+import { clearanceRules } from "../tails/rules.ts";
+import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar } from "./layWays.ts";
+import type { Passage } from "./passages.ts";
+import { loopsFor, loopsWanted, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
+import { depthIn, type Space } from "./spaces.ts";
+import { type Branch, growTree, loopsBeyond } from "./tree.ts";
+
+/*
+ * How many loops a room needs depends on what the tails leave of it, and where the tails lie depends on how many
+ * loops there are. So a first plan is laid, then bettered step by step; a step that leaves tails without a way is
+ * not taken.
+ */
+
+export interface RouteWaysOptions {
+	readonly floor: Floor;
+	readonly manifold: Manifold;
+	readonly spaces: readonly Space[];
+	readonly passages: readonly Passage[];
+	/** The space that the manifold hangs in. */
+	readonly root: number;
+	/** The spaces that this manifold serves. */
+	readonly served: ReadonlySet<number>;
+	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
+	/** How many rules a room's loops break. */
+	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
+	readonly pulse: (room: Room) => void;
+	readonly expired: () => boolean;
+}
+
+/** Tails that a doorway does not take, and the spaces that stay without. */
+export interface Blocked {
+	readonly spaces: readonly number[];
+	readonly passage: Passage;
+	readonly pipes: number;
+	readonly fit: number;
+}
+
+export interface RoutedWays {
+	readonly spaces: readonly RoutedSpace[];
+	readonly laid: LaidWays;
+	readonly blocked: readonly Blocked[];
+}
+
+/** From a jamb to the nearest tail where there is room, mm. */
+const JAMB = 60;
+const LEAST_JAMB = 3;
+/** Gaps between rooms and doorways up to twice this are none, mm. */
+const CLOSE = 1.5;
+const SETTLING_ROUNDS = 4;
+const MORE_LOOPS_ROUNDS = 5;
+/** The spacing may open this far before another loop is taken, and where no other can be had. */
+const STRETCHES = [1.04, 1.08];
+const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26];
+/** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
+const USUAL_TAILS = 8000;
+
+/** Loops of each space. */
+type LoopPlan = readonly OwnLoops[];
+
+interface State {
+	readonly plan: LoopPlan;
+	readonly laid: LaidWays;
+}
+
+const NONE: OwnLoops = { left: 0, right: 0 };
+const radians = (degrees: number): number => (degrees * Math.PI) / 180;
+const sumOf = ({ left, right }: OwnLoops): number => left + right;
+
+/** Where pipes may lie anywhere on the floor. */
+function floorRules(floor: Floor, manifold: Manifold, spaces: readonly Space[]): ClearanceRules {
+	const regions = [...spaces.map(({ region }) => region), ...floor.doorways.map(({ region }) => region)];
+	const everywhere = union(offset(regions, CLOSE));
+	return {
+		...clearanceRules(spaces[0]!.region, manifold, floor.system),
+		allowed: offset(everywhere, -(floor.system.pipe.outerDiameter / 2 + CLOSE + 0.5)),
+		allowedAtPorts: everywhere,
+	};
+}
+
+const spacesBeyond = (branch: Branch): number[] => [branch.space, ...branch.children.flatMap(spacesBeyond)];
+
+/** Tells whether a space and its tails are the same as on an earlier plan. */
+const keyOf = ({ space, slots, crossing }: LaidSpace, stretches: readonly number[]): string =>
+	JSON.stringify([
+		space,
+		stretches.length,
+		slots.map(({ pipes }) => pipes.map(({ port, path, lane }) => [port, lane.at, pathLength(path)])),
+		crossing.map(({ paths }) => paths.map((path) => [path[0], pathLength(path)])),
+	]);
+
+const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): LoopPlan =>
+	plan.map((own, space) => changes.get(space) ?? own);
+
+/** Lays the tails of a plan. */
+function layPlan(plan: LoopPlan, options: RouteWaysOptions, rules: ClearanceRules): State {
+	const { floor, manifold, spaces } = options;
+	const pitch = tailPitch(floor.system);
+	const leastMargin = floor.system.pipe.outerDiameter / 2 + LEAST_JAMB;
+	const loops = plan.map(sumOf);
+	const tree = growTree({
+		spaces,
+		passages: options.passages,
+		root: options.root,
+		manifold: manifold.position,
+		loops,
+		tailSpacing: pitch,
+		margin: leastMargin,
+	});
+	const axis = facingOf(manifold);
+	const ports = portPairs(manifold, loopsBeyond(tree, loops))
+		.reverse()
+		.flatMap((pair) => [pair.return, pair.flow].map(({ at }) => ({ at, port: pair.number })))
+		.map(({ at, port }): PipeSoFar => ({ port, path: [at], lane: { at, axis, bends: [] } }));
+	const laid = layWays(tree, ports, {
+		system: floor.system,
+		spaces,
+		loops: plan,
+		rules,
+		pitch,
+		margin: JAMB,
+		leastMargin,
+		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
+	});
+	return { plan, laid };
+}
+
+const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Math.sin(radians(facing))];
+
+const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
+	isCut ? a.left === b.left && a.right === b.right : sumOf(a) === sumOf(b);
+
+/** Routes every space that one manifold serves, each loop from its port, through the doorways and back. */
+export function routeWays(options: RouteWaysOptions): RoutedWays {
+	const { floor, spaces } = options;
+	const rules = floorRules(floor, options.manifold, spaces);
+	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold) };
+	const blocked: Blocked[] = [];
+	let state = layPlan(firstPlan(options), options, rules);
+	while (state.laid.blocked.length > 0) {
+		const without = new Map<number, OwnLoops>();
+		for (const { branch, pipes, fit } of state.laid.blocked) {
+			const beyond = spacesBeyond(branch);
+			const cold = beyond.filter((space) => sumOf(state.plan[space]!) > 0);
+			blocked.push({ spaces: cold, passage: branch.passage!, pipes, fit });
+			for (const space of beyond) without.set(space, NONE);
+		}
+		state = layPlan(withLoops(state.plan, without), options, rules);
+	}
+	/** Takes a step unless it leaves tails without a way. */
+	const step = (changes: ReadonlyMap<number, OwnLoops>): boolean => {
+		const next = layPlan(withLoops(state.plan, changes), options, rules);
+		if (next.laid.blocked.length > 0) return false;
+		state = next;
+		return true;
+	};
+	const raised = new Map<number, OwnLoops>();
+	settle(context, () => state, step, raised);
+	const known = new Map<string, RoutedSpace>();
+	const full = new Set<number>();
+	for (let round = 0; ; round++) {
+		const routed = state.laid.spaces.map((laid) => {
+			const stretches = full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
+			const key = keyOf(laid, stretches);
+			const { room } = spaces[laid.space]!;
+			const found =
+				known.get(key) ??
+				routeSpace({ ...options, ...context, ways: state.laid, laid, stretches, pattern: options.patternOf(room) });
+			known.set(key, found);
+			return found;
+		});
+		const long = routed.filter((space) => space.routed.some(({ room }) => room.tooLong > 0));
+		if (round === MORE_LOOPS_ROUNDS || long.every(({ space }) => full.has(space)))
+			return { spaces: routed, laid: state.laid, blocked };
+		for (const routedSpace of long) {
+			const { space } = routedSpace;
+			if (full.has(space)) continue;
+			const more = oneMore(routedSpace, state);
+			if (step(new Map([[space, more]]))) raised.set(space, more);
+			else full.add(space);
+		}
+		settle(context, () => state, step, raised);
+	}
+}
+
+const firstPlan = ({ floor, spaces, served }: RouteWaysOptions): LoopPlan =>
+	spaces.map(({ room, region }, i) =>
+		served.has(i) && room.heated
+			? { left: loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength), right: 0 }
+			: NONE,
+	);
+
+/** Gives the spaces that tails pass the loops that they still need. */
+function settle(
+	context: SpaceContext,
+	current: () => State,
+	step: (changes: ReadonlyMap<number, OwnLoops>) => boolean,
+	/** Loops that spaces have been found to need. */
+	raised: ReadonlyMap<number, OwnLoops>,
+): void {
+	const refused = new Set<string>();
+	for (let round = 0; round < SETTLING_ROUNDS; round++) {
+		const changes = new Map<number, OwnLoops>();
+		for (const laid of current().laid.spaces) {
+			const own = current().plan[laid.space]!;
+			if (!context.spaces[laid.space]!.room.heated || laid.crossing.length === 0) continue;
+			const [left = 0, right = 0] = loopsWanted(context, laid);
+			const least = raised.get(laid.space) ?? NONE;
+			const next =
+				laid.slots.length > 1
+					? { left: left && Math.max(left, least.left), right: right && Math.max(right, least.right) }
+					: { left: left && Math.max(left, sumOf(least)), right: 0 };
+			const isNew = !refused.has(JSON.stringify([laid.space, next]));
+			if (isNew && !sameLoops(own, next, laid.slots.length > 1)) changes.set(laid.space, next);
+		}
+		if (changes.size === 0) return;
+		if (step(changes)) continue;
+		for (const change of changes) if (!step(new Map([change]))) refused.add(JSON.stringify(change));
+	}
+}
+
+/** One loop more for those slots of a space whose loops are too long. */
+function oneMore({ space, routed }: RoutedSpace, { plan }: State): OwnLoops {
+	const { left, right } = plan[space]!;
+	const more = (slot: number): number => (routed.some((each) => each.slot === slot && each.room.tooLong > 0) ? 1 : 0);
+	return { left: left + more(0), right: right + more(1) };
+}

@@ -1,0 +1,86 @@
+import type { Manifold } from "@oxturn/floor";
+import { distance, type Point } from "@oxturn/geometry";
+import type { Passage } from "./passages.ts";
+import { awayFrom, type Space } from "./spaces.ts";
+
+/** What one manifold serves. */
+export interface Territory {
+	readonly manifold: Manifold;
+	/** The space that it hangs in. */
+	readonly root: number;
+	readonly spaces: ReadonlySet<number>;
+}
+
+/** A manifold farther than this from a room's walls does not hang in it, mm. */
+const AT_WALL = 100;
+/** Its pipes leave into the room that lies this far in front of it, mm: on a thin wall, rooms lie on either side. */
+const AHEAD = 150;
+
+/** The space that a manifold's pipes leave into; undefined where it hangs in none. */
+export function rootOf(manifold: Manifold, spaces: readonly Space[]): number | undefined {
+	const angle = (manifold.facing * Math.PI) / 180;
+	const [x, y] = manifold.position;
+	const ahead: Point = [x + AHEAD * Math.cos(angle), y + AHEAD * Math.sin(angle)];
+	return spaces
+		.map(({ region }, index) => ({
+			index,
+			inFront: awayFrom(region, ahead),
+			away: awayFrom(region, manifold.position),
+		}))
+		.filter(({ inFront, away }) => inFront === 0 && away <= AT_WALL)
+		.sort((a, b) => a.away - b.away || a.index - b.index)[0]?.index;
+}
+
+/** How far the spaces are from a place, through doorways, mm; those that no doorway leads to are left out. */
+function distancesFrom(at: Point, root: number, passages: readonly Passage[]): Map<number, number> {
+	const found = new Map<number, { readonly length: number; readonly at: Point }>([[root, { length: 0, at }]]);
+	const done = new Set<number>();
+	for (;;) {
+		const next = [...found]
+			.filter(([space]) => !done.has(space))
+			.sort((a, b) => a[1].length - b[1].length || a[0] - b[0])[0];
+		if (!next) return new Map([...found].map(([space, { length }]) => [space, length]));
+		const [space, from] = next;
+		done.add(space);
+		for (const { from: near, to, middle } of passages) {
+			const length = from.length + distance(from.at, middle);
+			if (near === space && length < (found.get(to)?.length ?? Infinity)) found.set(to, { length, at: middle });
+		}
+	}
+}
+
+/**
+ * Gives every space to the manifold from which it is reached with least pipe. `loops` tells how many each space needs;
+ * a manifold with as many ports as are taken passes its farthest spaces on to the next that has some left.
+ */
+export function territoriesOf(
+	manifolds: readonly Manifold[],
+	spaces: readonly Space[],
+	passages: readonly Passage[],
+	loops: readonly number[],
+): Territory[] {
+	const sources = manifolds
+		.map((manifold) => ({ manifold, root: rootOf(manifold, spaces) }))
+		.filter((source): source is { manifold: Manifold; root: number } => source.root !== undefined)
+		.map((source) => ({ ...source, lengths: distancesFrom(source.manifold.position, source.root, passages) }));
+	const taken = sources.map(() => new Set<number>());
+	const used = sources.map(() => 0);
+	const choices = spaces
+		.flatMap((_, space) =>
+			sources.flatMap(({ lengths }, source) => {
+				const length = lengths.get(space);
+				return length === undefined ? [] : [{ space, source, length }];
+			}),
+		)
+		.sort((a, b) => a.length - b.length || a.space - b.space || a.source - b.source);
+	const placed = new Set<number>();
+	for (const { space, source } of choices) {
+		if (placed.has(space)) continue;
+		const needed = loops[space]!;
+		if (used[source]! + needed > (sources[source]!.manifold.ports ?? Infinity)) continue;
+		used[source]! += needed;
+		taken[source]!.add(space);
+		placed.add(space);
+	}
+	return sources.map(({ manifold, root }, i) => ({ manifold, root, spaces: taken[i]! }));
+}
