@@ -1,4 +1,4 @@
-import { line, polygonArea, polygonContains } from "d3";
+import { line, polygonArea } from "d3";
 import type { Point, Region } from "oxturn";
 import type { OutlinedFeature } from "../document/draft.ts";
 import { cornersOf } from "../document/rings.ts";
@@ -101,49 +101,53 @@ const thinned = (ring: readonly Point[]): readonly Point[] => {
 	return every === 1 ? ring : ring.filter((_, index) => index % every === 0);
 };
 
-/** A place inside a region well away from its walls and from `taken`: where a name reads best. */
+/**
+ * A place inside a region well away from its walls and from `taken`: where a name reads best. Plain loops over plain
+ * numbers: a drag asks for it at every frame.
+ */
 export function labelPlace(whole: Region, taken: readonly Point[]): Point {
-	const region = { outer: thinned(whole.outer), holes: whole.holes.map(thinned) };
-	const xs = region.outer.map(([x]) => x);
-	const ys = region.outer.map(([, y]) => y);
+	const rings = [whole.outer, ...whole.holes].map((ring) => thinned(ring).map(flatten));
+	const others = taken.map(flatten);
+	const xs = whole.outer.map(([x]) => x);
+	const ys = whole.outer.map(([, y]) => y);
 	const [left, bottom] = [Math.min(...xs), Math.min(...ys)];
 	const [width, height] = [Math.max(...xs) - left, Math.max(...ys) - bottom];
-	const walls = [region.outer, ...region.holes].map((ring) => ring.map(flatten));
-	const others = taken.map(flatten);
 	const centre: Point = [left + width / 2, bottom + height / 2];
 	const middle = flatten(centre);
 	let best: { at: Point; room: number } = { at: centre, room: -Infinity };
 	for (let column = 1; column < GRID; column += 1)
 		for (let row = 1; row < GRID; row += 1) {
 			const at: Point = [left + (width * column) / GRID, bottom + (height * row) / GRID];
-			if (!contains(region, at)) continue;
-			const [x, y] = flatten(at);
-			const free = Math.min(
-				...walls.map((ring) => distanceToRing(ring, [x, y])),
-				...others.map((other) => Math.hypot(other[0] - x, other[1] - y)),
-			);
+			const flat = flatten(at);
+			const free = freeRoom(rings, others, flat);
 			// of places with as much room, as along a corridor, the one nearest the middle
-			const room = free - OFF_CENTRE * Math.hypot(x - middle[0], y - middle[1]);
+			const room = free - OFF_CENTRE * Math.hypot(flat[0] - middle[0], flat[1] - middle[1]);
 			if (room > best.room) best = { at, room };
 		}
 	return best.at;
 }
 
-function contains({ outer, holes }: Region, at: Point): boolean {
-	const inside = (ring: readonly Point[]): boolean => polygonContains(mutable(ring), [at[0], at[1]]);
-	return inside(outer) && !holes.some(inside);
-}
-
-function distanceToRing(ring: readonly Point[], [x, y]: Point): number {
-	return Math.min(
-		...ring.map(([ax, ay], index) => {
-			const [bx, by] = ring[(index + 1) % ring.length] ?? [ax, ay];
-			const length2 = (bx - ax) ** 2 + (by - ay) ** 2;
-			const share = length2 === 0 ? 0 : ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length2;
+/** From a point to the nearest wall or other label, mm; minus infinity outside the region (even-odd over all rings). */
+function freeRoom(rings: readonly (readonly Point[])[], others: readonly Point[], [x, y]: Point): number {
+	let least = Infinity;
+	let isInside = false;
+	for (const ring of rings) {
+		let a = ring[ring.length - 1];
+		for (const b of ring) {
+			if (!a) continue;
+			const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+			if (a[1] > y !== b[1] > y && x < a[0] + ((y - a[1]) * dx) / dy) isInside = !isInside;
+			const length2 = dx * dx + dy * dy;
+			const share = length2 === 0 ? 0 : ((x - a[0]) * dx + (y - a[1]) * dy) / length2;
 			const t = Math.min(1, Math.max(0, share));
-			return Math.hypot(ax + t * (bx - ax) - x, ay + t * (by - ay) - y);
-		}),
-	);
+			const [ex, ey] = [a[0] + t * dx - x, a[1] + t * dy - y];
+			least = Math.min(least, ex * ex + ey * ey);
+			a = b;
+		}
+	}
+	if (!isInside) return -Infinity;
+	for (const [ox, oy] of others) least = Math.min(least, (ox - x) ** 2 + (oy - y) ** 2);
+	return Math.sqrt(least);
 }
 
 // d3's types ask for arrays that could be written to

@@ -22,6 +22,18 @@ function kept(): Partial<Kept> {
 	}
 }
 
+/** Formatters take long to make and are asked for at every frame of a drag. */
+const formatters = new Map<string, Intl.NumberFormat>();
+
+function formatterOf(language: Language, digits: number): Intl.NumberFormat {
+	const key = `${language} ${digits}`;
+	const known = formatters.get(key);
+	if (known) return known;
+	const made = new Intl.NumberFormat(language, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+	formatters.set(key, made);
+	return made;
+}
+
 /** How the reader wants the page: its language and its units, kept in the browser. */
 class Preferences {
 	language = $state<Language>(kept().language ?? preferredLanguage(navigator.languages));
@@ -42,8 +54,7 @@ class Preferences {
 		this.#keep();
 	}
 
-	number = (value: number, digits = 0): string =>
-		value.toLocaleString(this.language, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+	number = (value: number, digits = 0): string => formatterOf(this.language, digits).format(value);
 
 	/** A length on the floor, from mm. */
 	length(mm: number): string {
