@@ -126,6 +126,14 @@ describe("the plan", () => {
 	});
 });
 
+test("the page admits nothing inline and nothing from elsewhere", async () => {
+	const page = await open();
+	const policy = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute("content");
+	expect(policy).toContain("default-src 'none'");
+	expect(policy).not.toMatch(/unsafe|https?:|\*/);
+	expect(await page.locator("script:not([src]), style, [style], [onclick], iframe").count()).toBe(0);
+});
+
 describe.each(["light", "dark"] as const)("in %s", (colorScheme) => {
 	interface AxeResult {
 		readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[];

@@ -1,6 +1,7 @@
-import { readFloor } from "oxturn";
+import { floorNoticeCodes, readFloor } from "oxturn";
 import { describe, expect, test } from "vitest";
 import { type SystemNumber, setSystemNumber } from "../../playground/src/edit/settings.ts";
+import { noticeKind } from "../../playground/src/results/noticeKind.ts";
 import { limitsOf } from "../../playground/src/settings/limits.ts";
 import { readNumber } from "../../playground/src/settings/readNumber.ts";
 import { catalogue, preferredLanguage } from "../../playground/src/text/catalogue.ts";
@@ -73,5 +74,19 @@ describe("numbers of the system", () => {
 		expect(readNumber("20", rules)).toEqual({ problem: "20\u00a0mm is too small. Give mm, 75 to 400." });
 		for (const typed of ["", "wide", "1e999", "NaN"]) expect(readNumber(typed, rules)).toHaveProperty("problem");
 		expect(readNumber("", { ...rules, mayBeEmpty: true })).toEqual({ value: undefined });
+	});
+});
+
+describe("notices", () => {
+	test("are headed in the reader's language by what they are about and by whose", () => {
+		const notice = { code: "ROOM_UNSERVED", subject: "room-1", message: "" };
+		expect(noticeKind(notice, oneRoom, catalogue.en.notices.kinds)).toBe("No pipe: Weir room");
+		expect(noticeKind(notice, oneRoom, catalogue.de.notices.kinds)).toBe("Ohne Rohr: Weir room");
+		expect(noticeKind({ ...notice, code: "NEW" }, oneRoom, catalogue.de.notices.kinds)).toBe("Weir room");
+		expect(noticeKind({ ...notice, subject: "L1" }, oneRoom, catalogue.en.notices.kinds)).toBe("No pipe");
+	});
+
+	test("of the reader all have a heading", () => {
+		for (const code of Object.keys(floorNoticeCodes)) expect(catalogue.en.notices.kinds).toHaveProperty(code);
 	});
 });

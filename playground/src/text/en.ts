@@ -202,7 +202,24 @@ export const en = {
 		none: "This floor has no loops.",
 		waiting: "The first plan is being worked out.",
 	},
-	notices: { none: "Nothing to tell about this plan." },
+	notices: {
+		none: "Nothing to tell about this plan.",
+		/** What the library's notices are about, by code; the rest of each is the library's own sentence. */
+		kinds: {
+			ROOM_UNSERVED: "No pipe",
+			ROOM_PARTLY_SERVED: "Served in part",
+			ROOM_COLD_IN_PART: "Cold in part",
+			FLOOR_CUT_OFF: "Floor cut off",
+			PATTERN_CHANGED: "Another pattern",
+			SPACING_WIDENED: "Wider spacing",
+			RULE_BROKEN: "A rule is broken",
+			DOORWAY_TOO_NARROW: "Doorway too narrow",
+			HEATED_BY_TAILS: "Heated by tails",
+			OUTLINE_CLEANED: "Outline cleaned",
+			OUTLINE_SIMPLIFIED: "Outline simplified",
+			KEEPOUT_OUTSIDE: "Keep-out without effect",
+		},
+	},
 	cautions: [
 		"A plan is no substitute for the pipe maker's instructions, the codes where you build, or the licensed people who design and fit heating.",
 		"Pressure-test every loop before it is covered.",
