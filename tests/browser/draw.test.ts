@@ -382,13 +382,10 @@ describe("drawing by keyboard alone", () => {
 		await tabTo(page, /^Empty floor$/);
 		await page.keyboard.press("Enter");
 		await settled(page);
-		await page.evaluate(() => (document.activeElement as HTMLElement).blur());
-		await tabTo(page, /^Drawing area$/);
 		await tabTo(page, /^Rectangle$/);
 		await page.keyboard.press("ArrowDown");
 		expect(await page.getByLabel("Point by point").isChecked()).toBe(true);
-		await page.keyboard.press("Shift+Tab");
-		await page.evaluate(() => document.querySelector<HTMLElement>("[role=application]")?.focus());
+		await tabTo(page, /^Drawing area$/);
 
 		// the cross starts in the middle; figures say how far the next corner is in the direction of the last arrow
 		await page.keyboard.press("Enter");
