@@ -63,6 +63,7 @@ export default defineConfig(({ mode }) => {
 					test: {
 						name: "browser",
 						include: ["tests/browser/**/*.test.ts"],
+						globalSetup: ["tests/browser/buildPage.ts"],
 						testTimeout: 120_000,
 						hookTimeout: 120_000,
 					},

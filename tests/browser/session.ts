@@ -1,0 +1,54 @@
+import type { Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, expect } from "vitest";
+import {
+	type OpenOptions,
+	type OpenPage,
+	type Playground,
+	routed,
+	settled,
+	startPlayground,
+} from "./openPlayground.ts";
+
+export interface Session {
+	/** Opens the page and waits for its first plan. */
+	readonly open: (options?: OpenOptions) => Promise<Page>;
+	/** Opens the page and waits until nothing is being routed, plan or not. */
+	readonly openAny: (options?: OpenOptions) => Promise<Page>;
+	readonly url: () => string;
+}
+
+/** One browser for a file of tests, a fresh page for each; no page may complain or ask another host for anything. */
+export function browserSession(): Session {
+	let playground: Playground | undefined;
+	let opened: OpenPage | undefined;
+
+	beforeAll(async () => {
+		playground = await startPlayground();
+	});
+
+	afterAll(() => playground?.stop());
+
+	afterEach(async () => {
+		const { complaints = [], close } = opened ?? {};
+		opened = undefined;
+		await close?.();
+		expect(complaints, "console errors and requests to other hosts").toEqual([]);
+	});
+
+	const openAny = async (options?: OpenOptions): Promise<Page> => {
+		if (!playground) throw new Error("The playground has not been started.");
+		opened = await playground.open({ viewport: { width: 1280, height: 800 }, ...options });
+		await settled(opened.page);
+		return opened.page;
+	};
+
+	return {
+		openAny,
+		open: async (options) => {
+			const page = await openAny(options);
+			await routed(page);
+			return page;
+		},
+		url: () => playground?.url ?? "",
+	};
+}
