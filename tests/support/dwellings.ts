@@ -45,6 +45,8 @@ interface Opening {
 const PORT = 50;
 /** Beside a door there is this much wall, mm. */
 const JAMB = 70;
+/** Whoever lives there gets past tubs and kitchen units, mm. */
+const PASSAGE = 660;
 
 const boxOf = (ring: Ring): Box => ({
 	x0: Math.min(...ring.map(([x]) => x)),
@@ -64,7 +66,7 @@ const narrowest = ({ outer }: Region): number => {
 	return Math.min(x1 - x0, y1 - y0);
 };
 
-const onTenths = ({ outer }: Region): Region => solid(outer.map(([x, y]): Point => [Math.round(x), Math.round(y)]));
+const onMillimetres = ({ outer }: Region): Region => solid(outer.map(([x, y]): Point => [Math.round(x), Math.round(y)]));
 
 const wallsOf = ({ outer }: Region): Wall[] =>
 	outer.map((a, i) => {
@@ -124,7 +126,7 @@ interface Doors {
 }
 
 /** A doorway to every room: from the hall where one fits, else through a room that has one. */
-function drawDoors(rooms: readonly Walled[], blocks: ReadonlySet<number>, gap: number, draw: Draw): Doors | undefined {
+function drawDoors(rooms: readonly Walled[], carved: ReadonlySet<number>, gap: number, draw: Draw): Doors | undefined {
 	const openings: Opening[] = [];
 	const ways = new Map<number, { from: number; opening: Opening }>();
 	const cut = (from: number, to: number): boolean => {
@@ -135,18 +137,11 @@ function drawDoors(rooms: readonly Walled[], blocks: ReadonlySet<number>, gap: n
 		ways.set(to, ways.get(to) ?? { from, opening: full });
 		return true;
 	};
-	const reached = [0];
-	for (const room of rooms.keys())
-		if (room > 0 && !blocks.has(room) && draw.chance(0.93) && cut(0, room)) reached.push(room);
-	for (let i = 0; i < reached.length; i++) {
-		if (reached[i] === 0 && reached.length > 1 && i === 0) {
-			reached.push(reached.shift()!);
-			if (reached[0] === 0) break;
-		}
-		const from = reached[i]!;
+	const direct = [...rooms.keys()].filter((room) => room > 0 && !carved.has(room) && draw.chance(0.93) && cut(0, room));
+	const reached = [...direct, 0];
+	for (const from of reached)
 		for (const room of rooms.keys())
 			if (!reached.includes(room) && rooms[from]!.id !== "cupboard" && cut(from, room)) reached.push(room);
-	}
 	if (reached.length < rooms.length) return undefined;
 	for (const room of rooms.keys()) {
 		const other = draw.whole(1, rooms.length - 1);
@@ -205,17 +200,16 @@ function cupboardIn(room: Region, hall: Region, gap: number, draw: Draw): [Regio
 	if (!corners.every((corner) => ringContains(room.outer, corner))) return undefined;
 	const rest = difference([room], [solid(ringOf(grown(box, gap)))]);
 	if (rest.length !== 1 || rest[0]!.holes.length > 0 || narrowest(rest[0]!) < 1400) return undefined;
-	return [onTenths(rest[0]!), solid(ringOf(box))];
+	return [onMillimetres(rest[0]!), solid(ringOf(box))];
 }
 
-/** A box in a room that keeps off doors and manifolds and leaves the room in one piece. */
+/** Tells whether a box in a room off doors and manifolds and leaves the room in one piece. */
 function isFree(box: Box, room: Region, kept: readonly Box[]): boolean {
 	const inside = ringOf(grown(box, -1)).every((corner) => ringContains(room.outer, corner));
 	if (!inside || kept.some((other) => meet(box, other))) return false;
 	const rest = difference([room], [solid(ringOf(box))]);
-	const wide = offset(offset([room], -330), 0);
-	const left = difference(wide, [solid(ringOf(grown(box, 330)))]);
-	return rest.length === 1 && left.length === 1;
+	const middle = difference(offset([room], -PASSAGE / 2), [solid(ringOf(grown(box, PASSAGE / 2)))]);
+	return rest.length === 1 && middle.length === 1;
 }
 
 /** Kitchen units along one or two walls, trays in the corners of baths, a hearth in the living room. */
@@ -322,7 +316,7 @@ const LIMITS: Readonly<Record<number, readonly number[]>> = {
 function roomsOf({ hall, rooms, carved }: Blocks, gap: number, draw: Draw, wantsCupboard: boolean) {
 	const inner = (region: Region): Region | undefined => {
 		const [net, ...more] = offset([region], -gap / 2);
-		return net && more.length === 0 && narrowest(net) >= 1000 ? onTenths(net) : undefined;
+		return net && more.length === 0 && narrowest(net) >= 1000 ? onMillimetres(net) : undefined;
 	};
 	const hallNet = inner(hall);
 	const nets = rooms.map(inner);
