@@ -107,6 +107,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const routed = routeRoom({
 		room,
 		floor: local,
+		walls: local,
 		entrance: atManifold(inFrame),
 		rules: clearanceRules(local, inFrame, floor.system),
 		others: [],

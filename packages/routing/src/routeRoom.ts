@@ -11,6 +11,8 @@ export interface RouteRoomOptions {
 	readonly room: Room;
 	/** Room less keep-outs: the piece that its entrance leads into. */
 	readonly floor: Region;
+	/** The same between its walls, passing tails or not. */
+	readonly walls: Region;
 	readonly entrance: Entrance;
 	readonly rules: ClearanceRules;
 	/** Pipes that are there already. */

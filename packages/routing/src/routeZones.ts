@@ -24,10 +24,11 @@ import type { Entrance, PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
+import type { Side } from "./tails/lanes.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
-import { layWallTail } from "./tails/layWallTail.ts";
+import { layWallTail, type WallTailOptions, wallTrack } from "./tails/layWallTail.ts";
 import { tailPitch } from "./tails/pitch.ts";
-import { EASE, tracksAlong } from "./tails/tracks.ts";
+import { EASE, poseAt, stretch, tracksAlong } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 
 /** One room to be served through one entrance. */
@@ -35,6 +36,8 @@ export interface RoomSetting {
 	readonly room: Room;
 	/** Room less keep-outs: the piece that its entrance leads into. */
 	readonly floor: Region;
+	/** The same between its walls, passing tails or not. */
+	readonly walls: Region;
 	readonly entrance: Entrance;
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
@@ -81,6 +84,10 @@ const MAX_DIRECTIONS = 6;
 const MAP_DETAIL = 3;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
+/** Where tails along a wall may leave it for a field: every so many mm, within so many spacings, and no more places than this. */
+const WALL_STEP = 120;
+const NEAR_FIELD = 2;
+const MAX_WALL_ENDS = 24;
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
 const SLIVER = 0.8;
 
@@ -108,6 +115,39 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 		ends.push({ path, pose: { at, heading: port.heading } });
 	}
 	return ends;
+}
+
+/** Both tails of a zone along the wall on one side, the one nearer to it first. `rank` zones lie between it and the wall. */
+function wallTailsOf(setting: RoomSetting, pair: PortPair, side: Side, rank: number): WallTailOptions[] {
+	const { floor, walls, entrance, system } = setting;
+	const depth = nearestOnRing(floor.outer, entrance.at).distance;
+	const { minBendRadius, outerDiameter } = system.pipe;
+	const least = outerDiameter / 2 + 1;
+	const first = Math.max(setting.room.edgeDistance, EASE * minBendRadius + 2 + depth);
+	return (side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return]).map((port, k) => {
+		const inward = (2 * rank + k) * tailPitch(system);
+		const wallDistance = first + inward;
+		return { floor, walls, port, side, wallDistance, edgeDistance: least + inward, least, depth, minBendRadius };
+	});
+}
+
+/** Ends of both tails all along the wall on one side, wherever that comes near to a field. */
+function endsAlongWall(setting: RoomSetting, pair: PortPair, side: Side, ring: Ring, others: readonly Path[]): Reach {
+	const { rules, spacing } = setting;
+	const [outer, inner] = wallTailsOf(setting, pair, side, 0).map((wall): TailEnd[] => {
+		const found = wallTrack(wall);
+		if (!found) return [];
+		const { track, start, way } = found;
+		const ends: TailEnd[] = [];
+		for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_WALL_ENDS; at += WALL_STEP) {
+			const pose = poseAt(track, start + way * at, way);
+			if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
+			ends.push({ path: stretch(track, start, at, way), pose });
+		}
+		const longest = ends.at(-1)?.path;
+		return longest && staysOnFloor(longest, rules) && clearOfPipes(longest, others, rules) ? ends : [];
+	});
+	return side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
 }
 
 /** Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit. */
@@ -151,19 +191,11 @@ function layTails(
 			if (tail) both.push(tail);
 		}
 		if (both.length < 2) {
+			const side = entry.way === -1 ? "left" : "right";
 			both.length = 0;
-			for (const [k, port] of (entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return]).entries()) {
-				const tail = layWallTail({
-					floor,
-					port,
-					wall: entry.way === -1 ? "left" : "right",
-					wallDistance: Math.max(first, EASE * rules.minBendRadius + depth + 2) + (2 * rank + k) * pitch,
-					least: system.pipe.outerDiameter / 2 + 1,
-					depth,
-					entry: entry.point,
-					others: [...laid, ...both.map(({ path }) => path)],
-					rules,
-				});
+			for (const wall of wallTailsOf(setting, pair, side, rank)) {
+				const others = [...laid, ...both.map(({ path }) => path)];
+				const tail = layWallTail({ ...wall, entry: entry.point, others, rules });
 				if (tail) both.push(tail);
 			}
 		}
@@ -233,6 +265,21 @@ function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: reado
 	return undefined;
 }
 
+/** Joins a field that begins far from its entrance, by tails along the wall on either side. */
+function joinAlongWall(
+	setting: RoomSetting,
+	pair: PortPair,
+	ring: Ring,
+	others: readonly Path[],
+): JoinedLoop | undefined {
+	for (const side of ["left", "right"] as const) {
+		const reach = endsAlongWall(setting, pair, side, ring, others);
+		const joined = joinByAny(setting, { reaches: [reach], paths: [] }, ring, others);
+		if (joined) return joined;
+	}
+	return undefined;
+}
+
 /** The place by which a spiral had best be opened. */
 const gateOf = (tails: Tails, entrance: Entrance): Point =>
 	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
@@ -288,7 +335,10 @@ export function routeZones(setting: RoomSetting, cells: readonly Region[]): Rout
 		for (const field of fields.slice(0, MAX_FIELDS)) {
 			// Spirals are measured where they are made.
 			if (field.pattern !== "spiral" && !keepsClear(field.ring, rules.apart)) continue;
-			const joined = joinByAny(setting, own, field.ring, [...setting.others, ...passing, ...done]);
+			const others = [...setting.others, ...passing, ...done];
+			const joined =
+				joinByAny(setting, own, field.ring, others) ??
+				(own.paths.length === 0 ? joinAlongWall(setting, ports[i]!, field.ring, others) : undefined);
 			if (!joined) continue;
 			done.push(joined.path);
 			const length = pathLength(joined.path) / 1000;

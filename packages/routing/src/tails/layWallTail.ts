@@ -1,52 +1,84 @@
-import { difference, offset, type Path, type Point, type Pose, type Region, thicken } from "@oxturn/geometry";
+import {
+	difference,
+	intersect,
+	offset,
+	type Path,
+	type Point,
+	type Pose,
+	type Region,
+	thicken,
+} from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import { edgeThrough } from "./edges.ts";
 import { type Side, stripBeside } from "./lanes.ts";
 import { type Tail, tailAlong } from "./layTail.ts";
-import { ahead, positionOf, stretch, trackOf, type Way } from "./tracks.ts";
+import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "./tracks.ts";
 
-export interface LayWallTailOptions {
+export interface WallTailOptions {
+	/** The floor between the tails that pass; a pipe may run along its edge. */
 	readonly floor: Region;
+	/** The floor between the walls. */
+	readonly walls: Region;
 	readonly port: Pose;
-	/** The side on which the wall lies that it follows. */
-	readonly wall: Side;
-	/** From the wall to the centreline, mm. */
+	/** The side on which the wall or the passing tails lie that it follows. */
+	readonly side: Side;
+	/** From walls to the centreline, and from the edge of the floor, mm. */
 	readonly wallDistance: number;
-	/** From all other walls, mm. */
+	readonly edgeDistance: number;
+	/** From the edge of the floor on the other side, mm. */
 	readonly least: number;
 	/** From the port back to the wall, mm. */
 	readonly depth: number;
+	readonly minBendRadius: number;
+}
+
+/** A way along a wall, from a port on. */
+export interface WallTrack {
+	readonly track: Track;
+	/** Where the port lies on it. */
+	readonly start: number;
+	readonly way: Way;
+}
+
+const OUTSIDE = 400;
+/** The strip reaches this far into the floor beyond the turn, in bend radii. */
+const OVERLAP = 2.2;
+
+/**
+ * Straight on from a port until the wall lies as far to the side as it shall, then along the wall and along the tails
+ * that pass in front of it. Undefined when that is too narrow.
+ */
+export function wallTrack(options: WallTailOptions): WallTrack | undefined {
+	const { port, floor, minBendRadius, wallDistance } = options;
+	const away: Side = options.side === "left" ? "right" : "left";
+	const way: Way = options.side === "left" ? -1 : 1;
+	const lane = { at: port.at, axis: [Math.cos(port.heading), Math.sin(port.heading)] as Point, bends: [] };
+	const rim = trackOf(floor.outer);
+	const foot = positionOf(rim, port.at);
+	const followed = stretch(rim, foot, 0.8 * rim.length, way);
+	const inside = difference(
+		intersect(offset([floor], -options.least), offset([options.walls], -wallDistance)),
+		thicken([followed], options.edgeDistance),
+	);
+	const intoFloor = wallDistance - options.depth + OVERLAP * minBendRadius;
+	const strip = stripBeside(lane, away, OUTSIDE, intoFloor, 4 * minBendRadius);
+	const track = edgeThrough([...inside, strip], [port.at], minBendRadius);
+	return track && { track, start: positionOf(track, port.at), way };
+}
+
+export interface LayWallTailOptions extends WallTailOptions {
 	/** The place at the wall where the zone begins. */
 	readonly entry: Point;
 	readonly others: readonly Path[];
 	readonly rules: ClearanceRules;
 }
 
-const OUTSIDE = 400;
-/** The strip reaches this far into the floor beyond the turn, in bend radii. */
-const OVERLAP = 2.2;
-/** Zones may begin this far behind their entry, mm. */
-const BEYOND_ENTRY = 3600;
-
-/**
- * A tail straight on from its port until it is as far from the wall as it shall be, then along the wall. Undefined when
- * it does not fit.
- */
+/** A tail along the wall up to a zone's entry; undefined when it does not fit. */
 export function layWallTail(options: LayWallTailOptions): Tail | undefined {
-	const { port, rules, wallDistance } = options;
-	const away: Side = options.wall === "left" ? "right" : "left";
-	const way: Way = options.wall === "left" ? -1 : 1;
-	const lane = { at: port.at, axis: [Math.cos(port.heading), Math.sin(port.heading)] as Point, bends: [] };
-	const wall = trackOf(options.floor.outer);
-	const foot = positionOf(wall, port.at);
-	const reachOnWall = ahead(wall, foot, positionOf(wall, options.entry), way);
-	const followed = stretch(wall, foot, Math.min(reachOnWall + BEYOND_ENTRY, wall.length - BEYOND_ENTRY / 2), way);
-	const inside = difference(offset([options.floor], -options.least), thicken([followed], wallDistance));
-	const intoFloor = wallDistance - options.depth + OVERLAP * rules.minBendRadius;
-	const strip = stripBeside(lane, away, OUTSIDE, intoFloor, 4 * rules.minBendRadius);
-	const track = edgeThrough([...inside, strip], [port.at], rules.minBendRadius);
-	if (!track) return undefined;
-	const start = positionOf(track, port.at);
+	const { rules } = options;
+	const found = wallTrack(options);
+	if (!found) return undefined;
+	const { track, start, way } = found;
 	const reach = ahead(track, start, positionOf(track, options.entry), way);
 	const pathTo = (length: number): Path => stretch(track, start, length, way);
 	const whole = pathTo(reach);

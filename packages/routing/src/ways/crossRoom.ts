@@ -36,8 +36,11 @@ export interface CrossRoomOptions {
 const FAR = 1e6;
 /** Strips begin this far outside the room, mm. */
 const OUTSIDE = 400;
-/** Strips reach this far into the shrunk room, in bend radii: a turn fits where they meet. */
-const OVERLAP = 2.2;
+/**
+ * Strips reach this far into the shrunk room, in bend radii: a turn fits where they meet. In narrow rooms they would
+ * bridge what lies between, so there they only touch.
+ */
+const OVERLAPS = [2.2, 0.05];
 /** The wall that a tail follows, from where it meets it to its door, and a little farther at either end. */
 function followedWall({ space, entrance, exit, crossing, minBendRadius }: CrossRoomOptions): Path {
 	const track = trackOf(space.outer);
@@ -55,18 +58,23 @@ function followedWall({ space, entrance, exit, crossing, minBendRadius }: CrossR
 const toNextCorner = (track: Track, from: number, way: Way): number =>
 	Math.min(...track.positions.map((corner) => ahead(track, from, corner, way)));
 
-/** The pipe from the entrance lane's start to the exit lane's start; undefined where it does not fit. */
-export function crossRoom(options: CrossRoomOptions): Path | undefined {
-	const { space, entrance, exit, crossing, wallDistance, minBendRadius } = options;
+/** Pipes from the entrance lane's start to the exit lane's start, the likeliest first; none where it is too narrow. */
+export function* crossRoom(options: CrossRoomOptions): Generator<Path> {
+	for (const overlap of OVERLAPS) {
+		const path = crossing(options, overlap * options.minBendRadius);
+		if (path) yield path;
+	}
+}
+
+function crossing(options: CrossRoomOptions, overlap: number): Path | undefined {
+	const { space, entrance, exit, wallDistance, minBendRadius } = options;
+	const { wall: side, across } = options.crossing;
 	const width = 4 * minBendRadius;
 	// The strips lie on the side away from the wall that is followed.
-	const away: Side = crossing.wall === "left" ? "right" : "left";
+	const away: Side = side === "left" ? "right" : "left";
 	const wall = followedWall(options);
 	const inside = difference(offset([space], -options.leastDistance), thicken([wall], wallDistance));
-	const part = crossing.across
-		? intersect(inside, [stripBeside(entrance, crossing.across, OUTSIDE, FAR, FAR)])
-		: inside;
-	const overlap = OVERLAP * minBendRadius;
+	const part = across ? intersect(inside, [stripBeside(entrance, across, OUTSIDE, FAR, FAR)]) : inside;
 	const depth = options.reachIn + wallDistance + overlap;
 	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, FAR);
 	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, FAR);
@@ -77,11 +85,5 @@ export function crossRoom(options: CrossRoomOptions): Path | undefined {
 		bends: [],
 	};
 	const leaving = stripBeside(back, away, 0, options.reachOut + wallDistance + overlap + OUTSIDE, width);
-	return alongEdge(
-		[...part, ...comingIn, leaving],
-		entrance.at,
-		exit.at,
-		crossing.wall === "left" ? -1 : 1,
-		minBendRadius,
-	);
+	return alongEdge([...part, ...comingIn, leaving], entrance.at, exit.at, side === "left" ? -1 : 1, minBendRadius);
 }

@@ -70,7 +70,7 @@ export interface LaidWays {
 }
 
 /** Turns that are tried in a room before its blocked doors are given up. */
-const MAX_TURNS = 10;
+const MAX_TURNS = 30;
 /** Pipes that go straight on through a door may come this near to its jambs, mm. */
 const NEAR_JAMB = 20;
 /** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
@@ -163,11 +163,12 @@ function sideLanes(
 }
 
 /** The pipe that follows its lane and then turns once, or not at all, to the exit's. */
-function direct(lane: Lane, exit: Lane, side: Side | undefined, minBendRadius: number): Path | undefined {
+function direct(lane: Lane, exit: Lane, side: Side | undefined, minBendRadius: number): Path[] {
 	const keep = side ?? "left";
 	const strip = stripBeside(lane, keep, OUTSIDE, FAR, side ? FAR : 4 * minBendRadius);
 	const region = side ? intersect([strip], [stripBeside(exit, side, FAR, OUTSIDE, FAR)]) : [strip];
-	return alongEdge(region, lane.at, exit.at, keep === "left" ? 1 : -1, minBendRadius);
+	const path = alongEdge(region, lane.at, exit.at, keep === "left" ? 1 : -1, minBendRadius);
+	return path ? [path] : [];
 }
 
 function layTurns(
@@ -262,7 +263,7 @@ function layTurns(
 		rank: number,
 	): Path | undefined => {
 		const passage = branch.children[door]!.passage!;
-		const path = crossing
+		const ways = crossing
 			? crossRoom({
 					space: region,
 					entrance: pipe.lane,
@@ -275,11 +276,12 @@ function layTurns(
 					minBendRadius,
 				})
 			: direct(pipe.lane, exit, sideOf(passage, entry, axis), minBendRadius);
-		if (!path || !staysOnFloor(path, rules) || !clearOfPipes(path, laid, rules)) {
-			return undefined;
-		}
-		laid.push(path);
-		return path;
+		for (const path of ways)
+			if (staysOnFloor(path, rules) && clearOfPipes(path, laid, rules)) {
+				laid.push(path);
+				return path;
+			}
+		return undefined;
 	};
 	const paths: (Path | undefined)[][] = branch.children.map(() => []);
 	const starts = branch.children.map(() => 0);

@@ -101,7 +101,7 @@ export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
 /** Lays a space's own loops, each from its port and back. */
 export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 	const { laid, ways, rules } = options;
-	const { room } = options.spaces[laid.space]!;
+	const { room, region } = options.spaces[laid.space]!;
 	options.pulse(room);
 	const pieces = piecesOf(options, laid);
 	const elsewhere = ways.spaces.flatMap((other) =>
@@ -115,6 +115,7 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 		const found = routeRoom({
 			room,
 			floor: piece,
+			walls: region,
 			entrance: entranceOf(slot, laid.passage),
 			rules,
 			others: [...elsewhere, ...loops.map(({ path }) => path)],
