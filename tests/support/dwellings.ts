@@ -66,7 +66,8 @@ const narrowest = ({ outer }: Region): number => {
 	return Math.min(x1 - x0, y1 - y0);
 };
 
-const onMillimetres = ({ outer }: Region): Region => solid(outer.map(([x, y]): Point => [Math.round(x), Math.round(y)]));
+const onMillimetres = ({ outer }: Region): Region =>
+	solid(outer.map(([x, y]): Point => [Math.round(x), Math.round(y)]));
 
 const wallsOf = ({ outer }: Region): Wall[] =>
 	outer.map((a, i) => {
