@@ -8,6 +8,9 @@ export interface Pass {
 	readonly doorway: string | undefined;
 	readonly from: string;
 	readonly to: string;
+	/** Where it leaves the one and enters the other. */
+	readonly out: Point;
+	readonly into: Point;
 }
 
 /** What a loop's pipe goes through, from its flow port to its return port. */
@@ -28,6 +31,7 @@ export function waysOf(floor: Floor, layout: Layout): Way[] {
 		const passes: Pass[] = [];
 		const pipe = new Map<string, number>();
 		let [room, doorway, start]: (string | undefined)[] = [];
+		let out: Point = geometry.coordinates[0]!;
 		for (const { at } of samplesOf(geometry.coordinates, i)) {
 			const part = partAt(at);
 			if (part === undefined) continue;
@@ -37,8 +41,9 @@ export function waysOf(floor: Floor, layout: Layout): Way[] {
 			}
 			start ??= part;
 			pipe.set(part, (pipe.get(part) ?? 0) + 10);
-			if (room !== undefined && part !== room) passes.push({ doorway, from: room, to: part });
+			if (room !== undefined && part !== room) passes.push({ doorway, from: room, to: part, out, into: at });
 			room = part;
+			out = at;
 			doorway = undefined;
 		}
 		return { loop: id, start, passes, pipe };
@@ -51,6 +56,28 @@ export function pipesThrough(ways: readonly Way[]): Map<string, number> {
 	for (const { passes } of ways)
 		for (const { doorway } of passes) if (doorway !== undefined) counts.set(doorway, (counts.get(doorway) ?? 0) + 1);
 	return counts;
+}
+
+/**
+ * The loops that pass a doorway away from their manifold, a name for each pipe, from the right to the left of who goes
+ * through: the order in which ports are numbered by who looks at the wall.
+ */
+export function orderThrough(ways: readonly Way[], doorway: string): string[] {
+	const pipes = ways.flatMap(({ loop, passes }) => {
+		const through = passes.filter((pass) => pass.doorway === doorway);
+		const away = through[0];
+		// the return comes back the other way
+		return through.map(({ from, out, into }) => ({
+			loop,
+			away: away!,
+			at: (from === away!.from ? out : into) as Point,
+		}));
+	});
+	const first = pipes[0]?.away;
+	if (!first) return [];
+	const [dx, dy] = [first.into[0] - first.out[0], first.into[1] - first.out[1]];
+	const right = ([x, y]: Point): number => x * dy - y * dx;
+	return pipes.sort((a, b) => right(b.at) - right(a.at)).map(({ loop }) => loop);
 }
 
 /** Where a place lies along a manifold's wall, mm to the right of who looks at it from the room. */
