@@ -26,7 +26,7 @@ import { type ClearanceRules, clearOfPipes, staysOnFloor, stretchesIn } from "./
 import { type JoinedLoop, joinLoop, type TailEnd } from "./tails/joinLoop.ts";
 import type { Side } from "./tails/lanes.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
-import { layWallTail, type WallTailOptions, wallTrack } from "./tails/layWallTail.ts";
+import { layWallTail, type WallTailOptions, type WallTrack, wallTrack } from "./tails/layWallTail.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { EASE, poseAt, stretch, tracksAlong } from "./tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
@@ -88,6 +88,8 @@ const MAX_FIELDS = 8;
 const WALL_STEP = 120;
 const NEAR_FIELD = 2;
 const MAX_WALL_ENDS = 24;
+/** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
+const STRAIGHT_IN = [0, 300, 600, 900, 1300];
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
 const SLIVER = 0.8;
 
@@ -127,25 +129,59 @@ function wallTailsOf(setting: RoomSetting, pair: PortPair, side: Side, rank: num
 	return (side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return]).map((port, k) => {
 		const inward = (2 * rank + k) * tailPitch(system);
 		const wallDistance = first + inward;
-		return { floor, walls, port, side, wallDistance, edgeDistance: least + inward, least, depth, minBendRadius };
+		return {
+			floor,
+			walls,
+			port,
+			side,
+			wallDistance,
+			edgeDistance: least + inward,
+			least,
+			depth,
+			straight: 0,
+			minBendRadius,
+		};
 	});
 }
 
-/** Ends of both tails all along the wall on one side, wherever that comes near to a field. */
-function endsAlongWall(setting: RoomSetting, pair: PortPair, side: Side, ring: Ring, others: readonly Path[]): Reach {
+/** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
+function endsAlong(
+	{ track, start, way }: WallTrack,
+	setting: RoomSetting,
+	ring: Ring,
+	others: readonly Path[],
+): TailEnd[] {
 	const { rules, spacing } = setting;
+	const ends: TailEnd[] = [];
+	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_WALL_ENDS; at += WALL_STEP) {
+		const pose = poseAt(track, start + way * at, way);
+		if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
+		ends.push({ path: stretch(track, start, at, way), pose });
+	}
+	const isClear = ({ path }: TailEnd): boolean => staysOnFloor(path, rules) && clearOfPipes(path, others, rules);
+	// What bars the way to one place bars it to all that lie farther on.
+	let clear = 0;
+	let barred = ends.length;
+	while (clear < barred) {
+		const middle = (clear + barred) >> 1;
+		if (isClear(ends[middle]!)) clear = middle + 1;
+		else barred = middle;
+	}
+	return ends.slice(0, clear);
+}
+
+/** Ends of both tails all along the wall on one side; `straight` mm farther in they turn, where it is too narrow before. */
+function endsAlongWall(
+	setting: RoomSetting,
+	pair: PortPair,
+	side: Side,
+	straight: number,
+	ring: Ring,
+	others: readonly Path[],
+): Reach {
 	const [outer, inner] = wallTailsOf(setting, pair, side, 0).map((wall): TailEnd[] => {
-		const found = wallTrack(wall);
-		if (!found) return [];
-		const { track, start, way } = found;
-		const ends: TailEnd[] = [];
-		for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_WALL_ENDS; at += WALL_STEP) {
-			const pose = poseAt(track, start + way * at, way);
-			if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
-			ends.push({ path: stretch(track, start, at, way), pose });
-		}
-		const longest = ends.at(-1)?.path;
-		return longest && staysOnFloor(longest, rules) && clearOfPipes(longest, others, rules) ? ends : [];
+		const found = wallTrack({ ...wall, straight });
+		return found ? endsAlong(found, setting, ring, others) : [];
 	});
 	return side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
 }
@@ -272,11 +308,13 @@ function joinAlongWall(
 	ring: Ring,
 	others: readonly Path[],
 ): JoinedLoop | undefined {
-	for (const side of ["left", "right"] as const) {
-		const reach = endsAlongWall(setting, pair, side, ring, others);
-		const joined = joinByAny(setting, { reaches: [reach], paths: [] }, ring, others);
-		if (joined) return joined;
-	}
+	for (const straight of STRAIGHT_IN)
+		for (const side of ["left", "right"] as const) {
+			const reach = endsAlongWall(setting, pair, side, straight, ring, others);
+			if (reach.left.length === 0 || reach.right.length === 0) continue;
+			const joined = joinByAny(setting, { reaches: [reach], paths: [] }, ring, others);
+			if (joined) return joined;
+		}
 	return undefined;
 }
 

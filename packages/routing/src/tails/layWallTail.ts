@@ -29,6 +29,8 @@ export interface WallTailOptions {
 	readonly least: number;
 	/** From the port back to the wall, mm. */
 	readonly depth: number;
+	/** How much farther than it must it goes straight on, mm. */
+	readonly straight: number;
 	readonly minBendRadius: number;
 }
 
@@ -60,7 +62,7 @@ export function wallTrack(options: WallTailOptions): WallTrack | undefined {
 		intersect(offset([floor], -options.least), offset([options.walls], -wallDistance)),
 		thicken([followed], options.edgeDistance),
 	);
-	const intoFloor = wallDistance - options.depth + OVERLAP * minBendRadius;
+	const intoFloor = wallDistance - options.depth + OVERLAP * minBendRadius + options.straight;
 	const strip = stripBeside(lane, away, OUTSIDE, intoFloor, 4 * minBendRadius);
 	const track = edgeThrough([...inside, strip], [port.at], minBendRadius);
 	return track && { track, start: positionOf(track, port.at), way };

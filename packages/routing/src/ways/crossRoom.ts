@@ -3,6 +3,7 @@ import { alongEdge } from "../tails/edges.ts";
 import { beside, type Lane, type Side, stripBeside } from "../tails/lanes.ts";
 import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
 import { depthAhead } from "./depthAhead.ts";
+import type { WallSection } from "./wallSections.ts";
 
 /*
  * A tail crosses a room along the edge of a region: the room shrunk by the tail's distance from the wall, joined to
@@ -23,8 +24,9 @@ export interface CrossRoomOptions {
 	readonly entrance: Lane;
 	readonly exit: Lane;
 	readonly crossing: Crossing;
-	/** From the wall that is followed to the centreline, and from all others at the least, mm. */
-	readonly wallDistance: number;
+	/** Stretches of the wall that is followed, with their distances. */
+	readonly sections: readonly WallSection[];
+	/** From all other walls to the centreline, mm. */
 	readonly leastDistance: number;
 	/** Half the thickness of the walls at the entrance and at the exit, mm. */
 	readonly reachIn: number;
@@ -41,17 +43,23 @@ const OUTSIDE = 400;
  * bridge what lies between, so there they only touch.
  */
 const OVERLAPS = [2.2, 0.05];
-/** The wall that a tail follows, from where it meets it to its door, and a little farther at either end. */
-function followedWall({ space, entrance, exit, crossing, minBendRadius }: CrossRoomOptions): Path {
+
+/** The strips along the wall that a tail follows, from where it meets it to its door, and a little farther at either end. */
+function followedWall({ space, entrance, exit, crossing, sections, minBendRadius }: CrossRoomOptions): Region[] {
 	const track = trackOf(space.outer);
 	const way: Way = crossing.wall === "left" ? -1 : 1;
 	const last = entrance.bends.at(-1) ?? entrance.at;
 	const start = crossing.across ? beside(last, entrance.axis, depthAhead(space, last, entrance.axis), 0) : entrance.at;
-	const from = positionOf(track, start);
+	const first = positionOf(track, start);
 	const to = positionOf(track, exit.at);
-	const before = Math.min(2 * minBendRadius, toNextCorner(track, from, way === 1 ? -1 : 1));
+	const before = Math.min(2 * minBendRadius, toNextCorner(track, first, way === 1 ? -1 : 1));
 	const after = Math.min(2 * minBendRadius, toNextCorner(track, to, way));
-	return stretch(track, from - way * before, ahead(track, from, to, way) + before + after, way);
+	let from = first - way * before;
+	return sections.flatMap(({ until = to + way * after, distance }) => {
+		const strip = stretch(track, from, ahead(track, from, until, way), way);
+		from = until;
+		return thicken([strip], distance);
+	});
 }
 
 /** How far it is along a wall to its next corner, mm. */
@@ -67,23 +75,23 @@ export function* crossRoom(options: CrossRoomOptions): Generator<Path> {
 }
 
 function crossing(options: CrossRoomOptions, overlap: number): Path | undefined {
-	const { space, entrance, exit, wallDistance, minBendRadius } = options;
+	const { space, entrance, exit, sections, minBendRadius } = options;
 	const { wall: side, across } = options.crossing;
 	const width = 4 * minBendRadius;
 	// The strips lie on the side away from the wall that is followed.
 	const away: Side = side === "left" ? "right" : "left";
-	const wall = followedWall(options);
-	const inside = difference(offset([space], -options.leastDistance), thicken([wall], wallDistance));
+	const inside = difference(offset([space], -options.leastDistance), followedWall(options));
 	const part = across ? intersect(inside, [stripBeside(entrance, across, OUTSIDE, FAR, FAR)]) : inside;
-	const depth = options.reachIn + wallDistance + overlap;
+	const depth = options.reachIn + sections[0]!.distance + overlap;
 	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, FAR);
 	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, FAR);
 	const comingIn = intersect([stripBeside(entrance, away, OUTSIDE, FAR, width)], [front, frontRight]);
+	const before = options.reachOut + sections.at(-1)!.distance + overlap;
 	const back: Lane = {
-		at: beside(exit.at, exit.axis, -(options.reachOut + wallDistance + overlap), 0),
+		at: beside(exit.at, exit.axis, -before, 0),
 		axis: exit.axis,
 		bends: [],
 	};
-	const leaving = stripBeside(back, away, 0, options.reachOut + wallDistance + overlap + OUTSIDE, width);
+	const leaving = stripBeside(back, away, 0, before + OUTSIDE, width);
 	return alongEdge([...part, ...comingIn, leaving], entrance.at, exit.at, side === "left" ? -1 : 1, minBendRadius);
 }

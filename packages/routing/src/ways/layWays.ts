@@ -3,7 +3,7 @@ import { dot, intersect, type Path, type Point, type Region, scale, subtract } f
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/clearance.ts";
 import { alongEdge } from "../tails/edges.ts";
 import { beside, type Lane, rightOf, type Side, stripBeside } from "../tails/lanes.ts";
-import { EASE } from "../tails/tracks.ts";
+import { EASE, positionOf, trackOf } from "../tails/tracks.ts";
 import { type Crossing, crossRoom } from "./crossRoom.ts";
 import { depthAhead } from "./depthAhead.ts";
 import { fanOut } from "./fan.ts";
@@ -11,6 +11,7 @@ import { capacity, laneThrough, type Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { type Branch, loopsBeyond } from "./tree.ts";
 import { inOrder, sideOf, type Turns, turnsOf } from "./turns.ts";
+import { type Peel, type WallSection, wallSections } from "./wallSections.ts";
 
 /** How many loops a space has of its own; where tails cut it in two, how many lie to their left and to their right. */
 export interface OwnLoops {
@@ -162,6 +163,18 @@ function sideLanes(
 	return lanesFrom(passage, count, side === "left" ? start + short : start - short, options);
 }
 
+/** Where the pipes of each door leave the bundle that follows a wall, in order along it. */
+function peelsAt(space: Region, wall: Side, doors: readonly number[], exits: readonly (readonly Lane[])[]): Peel[] {
+	const track = trackOf(space.outer);
+	const along = wall === "left" ? doors : [...doors].reverse();
+	const lanes = along.map((door) => (wall === "left" ? exits[door]! : [...exits[door]!].reverse()));
+	return lanes.slice(0, -1).map((own, i) => ({
+		pipes: own.length,
+		at: positionOf(track, own.at(-1)!.at),
+		next: positionOf(track, lanes[i + 1]![0]!.at),
+	}));
+}
+
 /** The pipe that follows its lane and then turns once, or not at all, to the exit's. */
 function direct(lane: Lane, exit: Lane, side: Side | undefined, minBendRadius: number): Path[] {
 	const keep = side ?? "left";
@@ -255,12 +268,13 @@ function layTurns(
 	}
 
 	const laid: Path[] = [];
+	const rim = trackOf(region.outer);
 	const lay = (
 		pipe: PipeSoFar,
 		exit: Lane,
 		door: number,
 		crossing: Crossing | undefined,
-		rank: number,
+		sections: readonly WallSection[],
 	): Path | undefined => {
 		const passage = branch.children[door]!.passage!;
 		const ways = crossing
@@ -269,7 +283,7 @@ function layTurns(
 					entrance: pipe.lane,
 					exit,
 					crossing,
-					wallDistance: nearest + rank * pitch,
+					sections,
 					leastDistance: nearest,
 					reachIn,
 					reachOut: passage.halfDepth,
@@ -294,11 +308,24 @@ function layTurns(
 		laneOf: (i: number) => PipeSoFar,
 	): void => {
 		const total = countOf(doors);
+		const peels = crossing ? peelsAt(region, crossing.wall, doors, exits) : [];
+		const sectionsOf = (rank: number): readonly WallSection[] =>
+			crossing
+				? wallSections({
+						wall: rim,
+						way: crossing.wall === "left" ? -1 : 1,
+						peels,
+						rank,
+						pitch,
+						nearest,
+						minBendRadius,
+					})
+				: [];
 		let i = 0;
 		for (const door of doors) {
 			starts[door] = from + i;
 			for (const exit of exits[door]!) {
-				const path = lay(laneOf(from + i), exit, door, crossing, rankOf(i, total));
+				const path = lay(laneOf(from + i), exit, door, crossing, sectionsOf(rankOf(i, total)));
 				if (!path) failed++;
 				paths[door]!.push(path);
 				i++;

@@ -22,6 +22,8 @@ const MAP_DETAIL = 4;
 const IN_FRONT = 120;
 const SLACK = 1.5;
 const BEHIND = 120;
+/** Pipes come closer only this far inside the apron, mm. */
+const WITHIN = 120;
 
 /** The stretches of paths that lie near a place, or those that do not. */
 function split(paths: readonly Path[], at: Point, reach: number): { near: Path[]; far: Path[] } {
@@ -50,7 +52,7 @@ function fromWall(path: Path): Path {
 /** What is left of a space when the tails that pass have had theirs: a pipe may run along its edge. */
 export function floorBetween(space: Space, passing: readonly Path[], rules: ClearanceRules, system: System): Region[] {
 	const half = system.pipe.outerDiameter / 2;
-	const { near, far } = split(passing.map(fromWall), rules.manifold, rules.apronReach);
+	const { near, far } = split(passing.map(fromWall), rules.manifold, rules.apronReach - WITHIN);
 	const taken = [
 		...thicken(near, rules.apartAtManifold - half - SLACK / 2, { join: "round" }),
 		...thicken(far, rules.apart - half + SLACK, { join: "round" }),
