@@ -166,6 +166,16 @@ describe("the rooms of any dwelling", () => {
 		).toEqual([]);
 	}, 240_000);
 
+	it("are left to the tails that pass only where those leave little of them cold", () => {
+		expect(
+			broken(({ layout }) =>
+				layout.notices
+					.filter(({ code, message }) => code === "HEATED_BY_TAILS" && Number(/(\d+) %/.exec(message)?.[1]) > 20)
+					.map(({ message }) => message),
+			),
+		).toEqual([]);
+	});
+
 	it("are as cold as the notice about their tails says, when those alone heat them", () => {
 		expect(
 			broken(({ floor, layout }) => {
