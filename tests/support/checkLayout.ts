@@ -1,29 +1,29 @@
 import type { Floor, Layout } from "@oxturn/floor";
-import type { Point, Ring } from "@oxturn/geometry";
-import * as turf from "@turf/turf";
+import type { Point } from "@oxturn/geometry";
+import { floorLocator } from "./floorLocator.ts";
 import { surplusTurning } from "./shapes.ts";
 
 /** Pipe is looked at every so many mm. */
 const STEP = 10;
 /** Round a manifold pipes fan out of their ports and may lie as near as their skins, mm. */
 const FAN = 800;
-/** Ports hang at the wall, so the pipe's skin may touch it there, mm. */
+/** Ports hang at the wall, so the pipe's skin may reach into it there, mm. */
 const AT_PORT = 600;
-/** Flattening and rounding, mm. */
-const SLACK = 1.5;
 /** Where a lead joins an arc its heading may be off by this much, rad. */
 const KINK = 0.12;
 /** Arcs are flattened to this, mm. */
 const CHORD_ERROR = 0.5;
 
-interface Sample {
+/** A place on a pipe. */
+export interface Sample {
 	readonly at: Point;
 	readonly loop: number;
 	/** Pipe from the flow port, mm. */
 	readonly along: number;
 }
 
-function samplesOf(path: readonly Point[], loop: number): Sample[] {
+/** A place every 10 mm, and both ends. */
+export function samplesOf(path: readonly Point[], loop: number): Sample[] {
 	const samples: Sample[] = [];
 	let along = 0;
 	for (let i = 1; i < path.length; i++) {
@@ -43,21 +43,8 @@ function samplesOf(path: readonly Point[], loop: number): Sample[] {
 	return samples;
 }
 
-function distanceToRing([x, y]: Point, ring: Ring): number {
-	let nearest = Infinity;
-	for (const [i, [bx, by]] of ring.entries()) {
-		const [ax, ay] = ring.at(i - 1)!;
-		const [dx, dy] = [bx - ax, by - ay];
-		const t = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-		nearest = Math.min(nearest, Math.hypot(ax + t * dx - x, ay + t * dy - y));
-	}
-	return nearest;
-}
-
-const closed = (ring: Ring): [number, number][] => [...ring, ring[0]!].map(([x, y]) => [x, y]);
-
 /**
- * What is wrong with a layout of single rooms, in words; nothing when it is valid. Stricter in places than the audit
+ * What is wrong with a layout, in words; nothing when it is valid. Stricter in places than the audit
  * and made by other means: it looks at the pipe every 10 mm, compares all samples that lie near each other and leaves
  * inside and outside to a second library.
  */
@@ -78,26 +65,19 @@ export function faultsOf(floor: Floor, layout: Layout): string[] {
 		if (length / 1000 > floor.system.maxLoopLength * 1.001) faults.push(`length: ${id} is ${length / 1000} m long`);
 		const tight = surplusTurning(path, pipe.minBendRadius, CHORD_ERROR);
 		if (tight > KINK) faults.push(`bend: ${id} turns ${tight.toFixed(2)} rad more than a bend may`);
-		for (const end of [path[0]!, path.at(-1)!])
-			if (fromManifold(end) > AT_PORT)
-				faults.push(`port: ${id} ends ${fromManifold(end).toFixed(0)} mm from the manifold`);
+		const hung = floor.manifolds.find((manifold) => manifold.id === properties.manifold);
+		if (!hung) faults.push(`port: ${id} hangs on "${properties.manifold}", which is not there`);
+		for (const [x, y] of hung ? [path[0]!, path.at(-1)!] : []) {
+			const away = Math.hypot(hung!.position[0] - x, hung!.position[1] - y);
+			if (away > AT_PORT) faults.push(`port: ${id} ends ${away.toFixed(0)} mm from its manifold`);
+		}
 	}
 
-	const obstacles = [
-		...floor.rooms.flatMap(({ region }) => region.holes),
-		...floor.keepouts.map(({ region }) => region.outer),
-	];
-	const rooms = floor.rooms.map(({ region }) => turf.polygon([closed(region.outer)]));
-	const blocks = obstacles.map((ring) => turf.polygon([closed(ring)]));
+	const floorAt = floorLocator(floor);
 	for (const [i, { at }] of samples.entries()) {
-		if (i % 3 > 0 || fromManifold(at) < AT_PORT) continue;
-		const place = [...at];
-		const isInside =
-			rooms.some((room) => turf.booleanPointInPolygon(place, room)) &&
-			!blocks.some((block) => turf.booleanPointInPolygon(place, block));
-		const walls = [...floor.rooms.map(({ region }) => region.outer), ...obstacles];
-		const skin = Math.min(...walls.map((ring) => distanceToRing(at, ring))) - pipe.outerDiameter / 2;
-		if (isInside && skin > -SLACK) continue;
+		if (i % 3 > 0) continue;
+		const skin = fromManifold(at) < AT_PORT ? 0 : pipe.outerDiameter / 2;
+		if (floorAt.isFloor(at, skin)) continue;
 		faults.push(`inside: ${at[0].toFixed(0)}, ${at[1].toFixed(0)}`);
 		break;
 	}

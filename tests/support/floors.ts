@@ -84,6 +84,7 @@ export function movedFloor(floor: Floor, angle: number, dx: number, dy: number):
 	return {
 		...floor,
 		rooms: floor.rooms.map((room) => ({ ...room, region: region(room.region) })),
+		doorways: floor.doorways.map((doorway) => ({ ...doorway, region: region(doorway.region) })),
 		keepouts: floor.keepouts.map((keepout) => ({ ...keepout, region: region(keepout.region) })),
 		manifolds: floor.manifolds.map((manifold) => ({
 			...manifold,
