@@ -90,9 +90,7 @@ const layoutOf = (floor: Floor, features: readonly LoopFeature[], notices: reado
 
 /** Rules about pipes; a room without pipe is told of where it is routed. */
 const findingsAbout = (floor: Floor, features: readonly LoopFeature[]): readonly AuditFinding[] =>
-	auditLayout(floor, layoutOf(floor, features, []), { coverage: false }).findings.filter(
-		({ rule }) => rule !== "served",
-	);
+	auditLayout(floor, layoutOf(floor, features, []), { coverage: false, served: false }).findings;
 
 /** Routes every heated room from the manifold that hangs in it. The result has passed its audit, or says where not. */
 export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {

@@ -20,7 +20,6 @@ import {
 } from "@oxturn/geometry";
 import { coarse, mapFloor } from "./field/coverage.ts";
 import { type FilledField, fillField } from "./field/fillField.ts";
-import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { type PortPair, portPairs } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
@@ -248,36 +247,38 @@ function serve(
 	tails: Tails,
 	directions: readonly number[],
 	others: readonly Path[],
-): Served | undefined {
+): Served | "no field" | undefined {
 	const { spacing, rules, system } = setting;
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	let tried = 0;
 	/** The best in a floor, if it costs less than `least`. */
-	const bestIn = (floor: readonly Region[], least: number): Served | undefined => {
+	const bestIn = (floor: readonly Region[], least: number, thorough: boolean): Served | undefined => {
 		const fields = fillField({
 			floor,
 			map,
 			spacing,
 			minBendRadius,
 			pattern: setting.pattern,
+			thorough,
 			directions,
 			gate: gateOf(tails, setting.manifold),
 			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
 			apart: rules.apart,
 			longest: system.maxLoopLength * 1000 - tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
 		});
+		tried += fields.length;
 		for (const field of fields.slice(0, MAX_FIELDS)) {
 			if (field.cost >= least) return undefined;
-			// Spirals are measured where they are made.
-			if (field.pattern !== "spiral" && !keepsClear(field.ring, rules.apart)) continue;
 			const joined = joinByAny(setting, tails, field.ring, others);
 			if (joined) return { field, path: joined.path };
 		}
 		return undefined;
 	};
-	const whole = bestIn(zone, Infinity);
+	const whole = bestIn(zone, Infinity, false);
 	if (whole && whole.field.lack <= ROUGH) return whole;
-	return bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity) ?? whole;
+	const best = bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity, true) ?? whole;
+	return tried === 0 ? "no field" : best;
 }
 
 /** A zone's largest piece, grown so far that the wall which its tails may come along is in it. */
@@ -300,22 +301,29 @@ export function routeZones(
 	const missing = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
 	const first = routeTo(setting, cells, cells, mostMissing);
 	if (!first || missing(first) === 0) return first;
+	if (!first.isFillable) return missing(first) > mostMissing ? undefined : first;
 	const bodies = first.zones.map((zone, i) => bodyOf(setting, zone, cells[i]!, cells.length));
 	const second = routeTo(setting, cells, bodies, Math.min(mostMissing, missing(first) - 1));
 	const better = second && missing(second) < missing(first) ? second : first;
 	return missing(better) > mostMissing ? undefined : better;
 }
 
+interface FilledZones extends RoutedZones {
+	/** The floor of every zone, as it was to be filled. */
+	readonly zones: readonly (readonly Region[])[];
+	/** Whether every zone that was tried holds a field, joined or not. */
+	readonly isFillable: boolean;
+}
+
 /**
- * One loop to each zone, by tails that lead to where its `body` comes to the wall; and the zones as they were to be
- * filled. When more than `mostMissing` cannot be served, the others are not either.
+ * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than `mostMissing` cannot be served, the others are not either.
  */
 function routeTo(
 	setting: RoomSetting,
 	cells: readonly Region[],
 	bodies: readonly Region[],
 	mostMissing: number,
-): (RoutedZones & { readonly zones: readonly (readonly Region[])[] }) | undefined {
+): FilledZones | undefined {
 	const { floor, manifold, system, spacing } = setting;
 	// Ports are numbered by who looks at the wall; zones are in order of who looks from it.
 	const ports = portPairs(manifold, cells.length).reverse();
@@ -334,6 +342,7 @@ function routeTo(
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
 	let missing = 0;
+	let isFillable = true;
 	// Zones at the manifold have the least choice of ways, so they come first.
 	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 	for (const i of nearestFirst) {
@@ -350,8 +359,9 @@ function routeTo(
 		zones[index] = zone;
 		if (missing > mostMissing) continue;
 		const found = own && zone.length > 0 ? serve(setting, zone, own, directions, [...passing, ...done]) : undefined;
-		if (!found) {
+		if (!found || found === "no field") {
 			missing++;
+			if (found) isFillable = false;
 			continue;
 		}
 		done.push(found.path);
@@ -360,5 +370,5 @@ function routeTo(
 	}
 	const laid = tails.flatMap(pathsOf).reduce((sum, path) => sum + pathLength(path), 0);
 	const bundles = bundlesOf(order, tails.map(pathsOf), tailPitch(system));
-	return { loops, tails: laid, bundles, zones };
+	return { loops, tails: laid, bundles, zones, isFillable };
 }
