@@ -316,7 +316,8 @@ interface FilledZones extends RoutedZones {
 }
 
 /**
- * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than `mostMissing` cannot be served, the others are not either.
+ * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than `mostMissing` cannot
+ * be served, the others are not either.
  */
 function routeTo(
 	setting: RoomSetting,

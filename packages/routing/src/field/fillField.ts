@@ -81,8 +81,8 @@ const SUPERB = 0.01;
 const lacksLess = (field: FilledField | undefined, limit: number): boolean => field !== undefined && field.lack < limit;
 
 /**
- * Every way of filling a field that the pattern allows and that keeps clear of itself, the best first. A shape that no spiral can be made of is
- * filled with serpentines.
+ * Every way of filling a field that the pattern allows and that keeps clear of itself, the best first. A shape that no
+ * spiral can be made of is filled with serpentines.
  */
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
