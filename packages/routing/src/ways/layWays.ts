@@ -19,6 +19,8 @@ export interface LayWaysOptions {
 	readonly system: System;
 	readonly spaces: readonly Space[];
 	readonly loops: readonly OwnLoops[];
+	/** By space: how many of the likeliest orders of turns are passed over. */
+	readonly skipped: ReadonlyMap<number, number>;
 	readonly rules: ClearanceRules;
 	readonly doorLanes: DoorLanes;
 	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
@@ -110,7 +112,8 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			rules: options.rules,
 		});
 	let best: { laid: LaidTurns; slant: number } | undefined;
-	for (const turns of ways.slice(0, MAX_TURNS)) {
+	const skipped = Math.min(options.skipped.get(branch.space) ?? 0, ways.length - 1);
+	for (const turns of ways.slice(skipped, skipped + MAX_TURNS)) {
 		if (best?.laid.failed === 0) break;
 		const spreads = turns.direct.length + turns.farLeft.length + turns.farRight.length > 0;
 		for (const slant of spreads ? SLANTS : SLANTS.slice(0, 1)) {

@@ -54,7 +54,8 @@ const LEAST_JAMB = 3;
 /** Gaps between rooms and doorways up to twice this are none, mm. */
 const CLOSE = 1.5;
 const SETTLING_ROUNDS = 4;
-const MORE_LOOPS_ROUNDS = 5;
+const MORE_LOOPS_ROUNDS = 8;
+const MOST_SKIPPED = 3;
 /** The spacing may open this far before another loop is taken, and where no other can be had. */
 const STRETCHES = [1.04, 1.08];
 const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26];
@@ -66,6 +67,8 @@ type LoopPlan = readonly OwnLoops[];
 
 interface State {
 	readonly plan: LoopPlan;
+	/** By space: how many of the likeliest ways through it are passed over. */
+	readonly skipped: ReadonlyMap<number, number>;
 	readonly laid: LaidWays;
 }
 
@@ -99,7 +102,7 @@ const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): Loop
 	plan.map((own, space) => changes.get(space) ?? own);
 
 /** Lays the tails of a plan. */
-function layPlan(plan: LoopPlan, options: RouteWaysOptions, rules: ClearanceRules): State {
+function layPlan(plan: LoopPlan, skipped: State["skipped"], options: RouteWaysOptions, rules: ClearanceRules): State {
 	const { floor, manifold, spaces } = options;
 	const pitch = tailPitch(floor.system);
 	const leastMargin = floor.system.pipe.outerDiameter / 2 + LEAST_JAMB;
@@ -123,11 +126,12 @@ function layPlan(plan: LoopPlan, options: RouteWaysOptions, rules: ClearanceRule
 		system: floor.system,
 		spaces,
 		loops: plan,
+		skipped,
 		rules,
 		doorLanes: { pitch, margin: JAMB, leastMargin },
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
-	return { plan, laid };
+	return { plan, skipped, laid };
 }
 
 const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Math.sin(radians(facing))];
@@ -141,7 +145,7 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const rules = floorRules(floor, options.manifold, spaces);
 	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold) };
 	const blocked: Blocked[] = [];
-	let state = layPlan(firstPlan(options), options, rules);
+	let state = layPlan(firstPlan(options), new Map(), options, rules);
 	while (state.laid.blocked.length > 0) {
 		const without = new Map<number, OwnLoops>();
 		for (const { branch, pipes, fit } of state.laid.blocked) {
@@ -150,17 +154,18 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 			blocked.push({ spaces: cold, passage: branch.passage!, pipes, fit });
 			for (const space of beyond) without.set(space, NONE);
 		}
-		state = layPlan(withLoops(state.plan, without), options, rules);
+		state = layPlan(withLoops(state.plan, without), new Map(), options, rules);
 	}
 	/** Takes a step unless it leaves tails without a way. */
-	const step = (changes: ReadonlyMap<number, OwnLoops>): boolean => {
-		const next = layPlan(withLoops(state.plan, changes), options, rules);
+	const step = (changes: ReadonlyMap<number, OwnLoops>, skipped = state.skipped): boolean => {
+		const next = layPlan(withLoops(state.plan, changes), skipped, options, rules);
 		if (next.laid.blocked.length > 0) return false;
 		state = next;
 		return true;
 	};
 	const raised = new Map<number, OwnLoops>();
 	settle(context, () => state, step, raised, new Map());
+	const laidAt = (space: number): LaidSpace => state.laid.spaces.find((laid) => laid.space === space)!;
 	const known = new Map<string, RoutedSpace>();
 	const most = new Map<number, OwnLoops>();
 	const full = new Set<number>();
@@ -185,13 +190,16 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		if (round === MORE_LOOPS_ROUNDS || long.length + short.length === 0)
 			return { spaces: routed, laid: state.laid, blocked };
 		for (const { space, routed: rooms } of long) {
-			const more = changed(state.plan[space]!, rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
+			const more = changed(state.plan[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
 			if (step(new Map([[space, more]]))) raised.set(space, more);
 			else full.add(space);
 		}
-		// Ports are not kept for loops that cannot be laid.
+		// Where a loop cannot be laid, other ways are tried for the tails that pass; then no port is kept for it.
 		for (const { space, routed: rooms } of short) {
-			const fewer = changed(state.plan[space]!, rooms, ({ missing }) => -missing);
+			const skips = (state.skipped.get(space) ?? 0) + 1;
+			const passed = laidAt(space).crossing.length > 0;
+			if (passed && skips <= MOST_SKIPPED && step(new Map(), new Map([...state.skipped, [space, skips]]))) continue;
+			const fewer = changed(state.plan[space]!, laidAt(space), rooms, ({ missing }) => -missing);
 			if (step(new Map([[space, fewer]]))) most.set(space, fewer);
 			else stuck.add(space);
 		}
@@ -237,9 +245,16 @@ function settle(
 	}
 }
 
-/** A space's loops with those of each slot changed by what its room tells. */
-function changed(own: OwnLoops, routed: RoutedSpace["routed"], by: (room: RoutedRoom) => number): OwnLoops {
+/** A space's loops with those of each slot changed by what its room tells. Where nothing cuts it, it has one slot. */
+function changed(
+	own: OwnLoops,
+	{ slots }: LaidSpace,
+	routed: RoutedSpace["routed"],
+	by: (room: RoutedRoom) => number,
+): OwnLoops {
 	const change = (slot: number): number =>
 		routed.filter((each) => each.slot === slot).reduce((sum, { room }) => sum + by(room), 0);
-	return { left: own.left + change(0), right: own.right + change(1) };
+	return slots.length > 1
+		? { left: own.left + change(0), right: own.right + change(1) }
+		: { left: sumOf(own) + change(0), right: 0 };
 }
