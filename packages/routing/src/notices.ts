@@ -10,6 +10,11 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} has no loop: no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.`,
 	}),
+	noWay: (room: Room): Notice => ({
+		code: "ROOM_UNSERVED",
+		subject: room.id,
+		message: `${called(room)} has no loop: no doorway leads to it from what its manifold serves. Try a doorway or another place for a manifold.`,
+	}),
 	noFloor: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,

@@ -285,6 +285,11 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		.flatMap((part) => part.channels)
 		.map((channel, i): Channel => ({ id: `C${i + 1}`, ...channel }));
 	const notices = [...unreachedNotices(floor, spaces, territories), ...done.flatMap((part) => part.notices)];
+	const known = new Set([
+		...features.flatMap(({ properties }) => properties.rooms),
+		...notices.map(({ subject }) => subject),
+	]);
+	notices.push(...heated.filter(({ id }) => !known.has(id)).map((room) => say.noWay(room)));
 	// One room that has passed on its own needs no second look.
 	if (heated.length > 1 || done.some(({ broken }) => broken > 0))
 		notices.push(...brokenRules(findingsAbout(floor, features)));

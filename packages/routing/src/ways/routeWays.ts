@@ -89,6 +89,20 @@ function floorRules(floor: Floor, manifold: Manifold, spaces: readonly Space[]):
 
 const spacesBeyond = (branch: Branch): number[] => [branch.space, ...branch.children.flatMap(spacesBeyond)];
 
+/** The spaces behind a doorway that stay without loops when it takes `fit` of their pipes: the farthest first. */
+function givenUp(branch: Branch, plan: LoopPlan, pipes: number, fit: number): number[] {
+	const given: number[] = [];
+	let left = pipes;
+	for (const space of spacesBeyond(branch).reverse()) {
+		if (left <= Math.min(fit, pipes - 1)) break;
+		const loops = sumOf(plan[space]!);
+		if (loops === 0) continue;
+		given.push(space);
+		left -= 2 * loops;
+	}
+	return given;
+}
+
 /** Tells whether a space and its tails are the same as on an earlier plan. */
 const keyOf = ({ space, slots, crossing }: LaidSpace, stretches: readonly number[]): string =>
 	JSON.stringify([
@@ -149,10 +163,9 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	while (state.laid.blocked.length > 0) {
 		const without = new Map<number, OwnLoops>();
 		for (const { branch, pipes, fit } of state.laid.blocked) {
-			const beyond = spacesBeyond(branch);
-			const cold = beyond.filter((space) => sumOf(state.plan[space]!) > 0);
-			blocked.push({ spaces: cold, passage: branch.passage!, pipes, fit });
-			for (const space of beyond) without.set(space, NONE);
+			const given = givenUp(branch, state.plan, pipes, fit);
+			blocked.push({ spaces: given, passage: branch.passage!, pipes, fit });
+			for (const space of given) without.set(space, NONE);
 		}
 		state = layPlan(withLoops(state.plan, without), new Map(), options, rules);
 	}

@@ -107,5 +107,24 @@ export function territoriesOf(
 		taken[source]!.add(space);
 		placed.add(space);
 	}
-	return sources.map(({ manifold, root }, i) => ({ manifold, root, spaces: taken[i]! }));
+	const connected = sources.map(({ root }, i) => connectedTo(root, taken[i]!, passages));
+	// What another territory cuts off from its manifold goes to whichever it can be reached from.
+	for (let hasMoved = true; hasMoved; ) {
+		hasMoved = false;
+		for (const { space, source } of choices) {
+			if (connected.some((own) => own.has(space))) continue;
+			const own = connected[source]!;
+			if (!passages.some(({ from, to }) => to === space && own.has(from))) continue;
+			own.add(space);
+			hasMoved = true;
+		}
+	}
+	return sources.map(({ manifold, root }, i) => ({ manifold, root, spaces: connected[i]! }));
+}
+
+/** Those of some spaces that can be reached from one of them without leaving them. */
+function connectedTo(root: number, spaces: ReadonlySet<number>, passages: readonly Passage[]): Set<number> {
+	const found = new Set([root]);
+	for (const space of found) for (const { from, to } of passages) if (from === space && spaces.has(to)) found.add(to);
+	return found;
 }
