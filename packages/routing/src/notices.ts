@@ -40,10 +40,10 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
 	}),
-	ruleBroken: ({ rule, message, subjects, at }: AuditFinding): Notice => ({
+	ruleBroken: ({ rule, message, subjects, at }: AuditFinding, others: number): Notice => ({
 		code: "RULE_BROKEN",
 		subject: subjects[0] ?? "",
-		message: `Breaks the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}: ${message}`,
+		message: `Breaks the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}: ${message}${others > 0 ? ` And at ${others} more places.` : ""}`,
 	}),
 	spacingOpened: (room: Room, spacing: number): Notice => ({
 		code: "SPACING_WIDENED",

@@ -14,6 +14,7 @@ import { coldArea } from "./ways/ownFloor.ts";
 import { type Passage, passagesOf } from "./ways/passages.ts";
 import { loopsFor, type RoutedSpace } from "./ways/routeSpace.ts";
 import { routeWays } from "./ways/routeWays.ts";
+import { shareSpaces } from "./ways/shareSpaces.ts";
 import { type Space, spacesOf } from "./ways/spaces.ts";
 import { type Territory, territoriesOf } from "./ways/territories.ts";
 
@@ -23,6 +24,8 @@ const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 const COLD = 0.03;
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
 const STRETCHES = [1.04, 1.08];
+/** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
+const WARM_ENOUGH = 0.08;
 /** Points nearer than this are one, mm. */
 const REPEATED = 0.005;
 /** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
@@ -206,8 +209,7 @@ function spaceNotices(
 ): Notice[] {
 	if (!room.heated) return [];
 	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
-	if (routed.length === 0) return [say.heatedByTails(room, cold)];
-	if (loops.length === 0) return [say.unserved(room)];
+	if (loops.length === 0) return [cold > WARM_ENOUGH ? say.unserved(room) : say.heatedByTails(room, cold)];
 	const missing = routed.reduce((sum, each) => sum + each.room.missing, 0);
 	const spacing = Math.max(...routed.map((each) => each.room.spacing));
 	return [
@@ -232,6 +234,16 @@ function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: r
 		});
 }
 
+/** One notice for each rule and those who break it, however often they do. */
+function brokenRules(findings: readonly AuditFinding[]): Notice[] {
+	const groups = new Map<string, AuditFinding[]>();
+	for (const finding of findings) {
+		const key = JSON.stringify([finding.rule, finding.subjects]);
+		groups.set(key, [...(groups.get(key) ?? []), finding]);
+	}
+	return [...groups.values()].map((group) => say.ruleBroken(group[0]!, group.length - 1));
+}
+
 /**
  * Routes every heated room from a manifold: those that hang in a room, and those that are reached through doorways.
  * The result has passed its audit, or says where not.
@@ -251,7 +263,7 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		},
 		expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 	};
-	const spaces = spacesOf(floor);
+	const spaces = shareSpaces(spacesOf(floor), floor.manifolds);
 	const passages: readonly Passage[] = passagesOf(floor.doorways, spaces);
 	const guess = spaces.map(({ room, region }) =>
 		room.heated ? loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength) : 0,
@@ -276,6 +288,6 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 	const notices = [...unreachedNotices(floor, spaces, territories), ...done.flatMap((part) => part.notices)];
 	// One room that has passed on its own needs no second look.
 	if (heated.length > 1 || done.some(({ broken }) => broken > 0))
-		for (const finding of findingsAbout(floor, features)) notices.push(say.ruleBroken(finding));
+		notices.push(...brokenRules(findingsAbout(floor, features)));
 	return { ...layoutOf(floor, features, notices), channels };
 }

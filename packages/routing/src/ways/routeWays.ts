@@ -1,5 +1,6 @@
 import type { Floor, Manifold, Room } from "@oxturn/floor";
 import { offset, type Point, pathLength, regionArea, union } from "@oxturn/geometry";
+import type { RoutedRoom } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
 import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
@@ -105,7 +106,8 @@ function layPlan(plan: LoopPlan, options: RouteWaysOptions, rules: ClearanceRule
 	const loops = plan.map(sumOf);
 	const tree = growTree({
 		spaces,
-		passages: options.passages,
+		// Tails do not pass through what another manifold serves.
+		passages: options.passages.filter(({ from, to }) => options.served.has(from) && options.served.has(to)),
 		root: options.root,
 		manifold: manifold.position,
 		loops,
@@ -158,9 +160,11 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		return true;
 	};
 	const raised = new Map<number, OwnLoops>();
-	settle(context, () => state, step, raised);
+	settle(context, () => state, step, raised, new Map());
 	const known = new Map<string, RoutedSpace>();
+	const most = new Map<number, OwnLoops>();
 	const full = new Set<number>();
+	const stuck = new Set<number>();
 	for (let round = 0; ; round++) {
 		const routed = state.laid.spaces.map((laid) => {
 			const stretches = full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
@@ -172,17 +176,26 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 			known.set(key, found);
 			return found;
 		});
-		const long = routed.filter((space) => space.routed.some(({ room }) => room.tooLong > 0));
-		if (round === MORE_LOOPS_ROUNDS || long.every(({ space }) => full.has(space)))
+		const long = routed.filter(
+			({ space, routed: rooms }) => !full.has(space) && rooms.some(({ room }) => room.tooLong > 0),
+		);
+		const short = routed.filter(
+			({ space, routed: rooms }) => !stuck.has(space) && rooms.some(({ room }) => room.missing > 0),
+		);
+		if (round === MORE_LOOPS_ROUNDS || long.length + short.length === 0)
 			return { spaces: routed, laid: state.laid, blocked };
-		for (const routedSpace of long) {
-			const { space } = routedSpace;
-			if (full.has(space)) continue;
-			const more = oneMore(routedSpace, state);
+		for (const { space, routed: rooms } of long) {
+			const more = changed(state.plan[space]!, rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
 			if (step(new Map([[space, more]]))) raised.set(space, more);
 			else full.add(space);
 		}
-		settle(context, () => state, step, raised);
+		// Ports are not kept for loops that cannot be laid.
+		for (const { space, routed: rooms } of short) {
+			const fewer = changed(state.plan[space]!, rooms, ({ missing }) => -missing);
+			if (step(new Map([[space, fewer]]))) most.set(space, fewer);
+			else stuck.add(space);
+		}
+		settle(context, () => state, step, raised, most);
 	}
 }
 
@@ -198,8 +211,9 @@ function settle(
 	context: SpaceContext,
 	current: () => State,
 	step: (changes: ReadonlyMap<number, OwnLoops>) => boolean,
-	/** Loops that spaces have been found to need. */
+	/** Loops that spaces have been found to need, and all that can be laid to them. */
 	raised: ReadonlyMap<number, OwnLoops>,
+	most: ReadonlyMap<number, OwnLoops>,
 ): void {
 	const refused = new Set<string>();
 	for (let round = 0; round < SETTLING_ROUNDS; round++) {
@@ -208,6 +222,7 @@ function settle(
 			const own = current().plan[laid.space]!;
 			if (!context.spaces[laid.space]!.room.heated || laid.crossing.length === 0) continue;
 			const [left = 0, right = 0] = loopsWanted(context, laid);
+			if (most.has(laid.space)) continue;
 			const least = raised.get(laid.space) ?? NONE;
 			const next =
 				laid.slots.length > 1
@@ -222,9 +237,9 @@ function settle(
 	}
 }
 
-/** One loop more for those slots of a space whose loops are too long. */
-function oneMore({ space, routed }: RoutedSpace, { plan }: State): OwnLoops {
-	const { left, right } = plan[space]!;
-	const more = (slot: number): number => (routed.some((each) => each.slot === slot && each.room.tooLong > 0) ? 1 : 0);
-	return { left: left + more(0), right: right + more(1) };
+/** A space's loops with those of each slot changed by what its room tells. */
+function changed(own: OwnLoops, routed: RoutedSpace["routed"], by: (room: RoutedRoom) => number): OwnLoops {
+	const change = (slot: number): number =>
+		routed.filter((each) => each.slot === slot).reduce((sum, { room }) => sum + by(room), 0);
+	return { left: own.left + change(0), right: own.right + change(1) };
 }

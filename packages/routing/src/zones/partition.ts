@@ -59,7 +59,7 @@ function band(region: Region, direction: number, from: number, to: number): Regi
 }
 
 /** Pieces that a cut leaves over go to the neighbour with which they share the longest border. */
-function adoptScraps(cells: Region[][]): Region[] | undefined {
+export function adoptScraps(cells: Region[][]): Region[] | undefined {
 	const main: Region[] = [];
 	const scraps: Region[] = [];
 	for (const pieces of cells) {
