@@ -263,7 +263,8 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		},
 		expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 	};
-	const spaces = shareSpaces(spacesOf(floor), floor.manifolds);
+	const whole = spacesOf(floor);
+	const spaces = shareSpaces(whole, passagesOf(floor.doorways, whole), floor.manifolds);
 	const passages: readonly Passage[] = passagesOf(floor.doorways, spaces);
 	const guess = spaces.map(({ room, region }) =>
 		room.heated ? loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength) : 0,

@@ -2,8 +2,9 @@ import type { Manifold } from "@oxturn/floor";
 import { direction, intersect, leftOf, type Point, type Region, scale } from "@oxturn/geometry";
 import { stripBeside } from "../tails/lanes.ts";
 import { adoptScraps } from "../zones/partition.ts";
+import type { Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
-import { rootOf } from "./territories.ts";
+import { sourcesOf } from "./territories.ts";
 
 /** Farther than any floor, mm. */
 const FAR = 1e6;
@@ -14,14 +15,35 @@ function nearerTo(here: Point, there: Point): Region {
 	return stripBeside({ at: middle, axis: leftOf(direction(here, there)), bends: [] }, "left", FAR, FAR, FAR);
 }
 
+/** Where the tails of each manifold come into a space on their way to what is nearest to that manifold, or hang in it. */
+function entriesOf(spaces: readonly Space[], passages: readonly Passage[], manifolds: readonly Manifold[]): Point[][] {
+	const entries: Point[][] = spaces.map(() => []);
+	const sources = sourcesOf(manifolds, spaces, passages);
+	for (const { ways } of sources) {
+		const passed = new Set<number>();
+		for (const [space, { length }] of ways) {
+			if (!spaces[space]!.room.heated) continue;
+			if (sources.some((other) => (other.ways.get(space)?.length ?? Infinity) < length)) continue;
+			for (let at: number | undefined = space; at !== undefined; at = ways.get(at)?.from) passed.add(at);
+		}
+		for (const space of passed) entries[space]!.push(ways.get(space)!.at);
+	}
+	return entries;
+}
+
 /**
- * Divides a space in which several manifolds hang between them, each to have the floor nearest to it. A space that
- * cannot be divided into one piece each stays whole.
+ * Divides a space through which tails of several manifolds have to go between them, each to have the floor nearest to
+ * where its tails come in. A space that cannot be divided into one piece each stays whole.
  */
-export function shareSpaces(spaces: readonly Space[], manifolds: readonly Manifold[]): Space[] {
-	const roots = manifolds.map((manifold) => rootOf(manifold, spaces));
+export function shareSpaces(
+	spaces: readonly Space[],
+	passages: readonly Passage[],
+	manifolds: readonly Manifold[],
+): Space[] {
+	if (manifolds.length < 2) return [...spaces];
+	const entries = entriesOf(spaces, passages, manifolds);
 	return spaces.flatMap((space, index) => {
-		const places = manifolds.filter((_, i) => roots[i] === index).map(({ position }) => position);
+		const places = entries[index]!;
 		if (places.length < 2) return [space];
 		const cells = places.map((here) =>
 			places

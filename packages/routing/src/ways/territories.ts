@@ -31,23 +31,51 @@ export function rootOf(manifold: Manifold, spaces: readonly Space[]): number | u
 		.sort((a, b) => a.away - b.away || a.index - b.index)[0]?.index;
 }
 
-/** How far the spaces are from a place, through doorways, mm; those that no doorway leads to are left out. */
-function distancesFrom(at: Point, root: number, passages: readonly Passage[]): Map<number, number> {
-	const found = new Map<number, { readonly length: number; readonly at: Point }>([[root, { length: 0, at }]]);
+/** How a space is reached from a manifold. */
+export interface Reached {
+	/** mm, through doorways. */
+	readonly length: number;
+	/** Where its pipes come in. */
+	readonly at: Point;
+	/** The space before it; undefined for the one that the manifold hangs in. */
+	readonly from: number | undefined;
+}
+
+/** The shortest ways from a place; spaces that no doorway leads to are left out. */
+function waysFrom(at: Point, root: number, passages: readonly Passage[]): Map<number, Reached> {
+	const found = new Map<number, Reached>([[root, { length: 0, at, from: undefined }]]);
 	const done = new Set<number>();
 	for (;;) {
 		const next = [...found]
 			.filter(([space]) => !done.has(space))
 			.sort((a, b) => a[1].length - b[1].length || a[0] - b[0])[0];
-		if (!next) return new Map([...found].map(([space, { length }]) => [space, length]));
-		const [space, from] = next;
+		if (!next) return found;
+		const [space, reached] = next;
 		done.add(space);
-		for (const { from: near, to, middle } of passages) {
-			const length = from.length + distance(from.at, middle);
-			if (near === space && length < (found.get(to)?.length ?? Infinity)) found.set(to, { length, at: middle });
+		for (const { from, to, middle } of passages) {
+			const length = reached.length + distance(reached.at, middle);
+			if (from === space && length < (found.get(to)?.length ?? Infinity)) found.set(to, { length, at: middle, from });
 		}
 	}
 }
+
+/** A manifold, the space that it hangs in and its ways to all others. */
+export interface Source {
+	readonly manifold: Manifold;
+	readonly root: number;
+	readonly ways: ReadonlyMap<number, Reached>;
+}
+
+/** Manifolds that hang in no space are left out. */
+export const sourcesOf = (
+	manifolds: readonly Manifold[],
+	spaces: readonly Space[],
+	passages: readonly Passage[],
+): Source[] =>
+	manifolds.flatMap((manifold) => {
+		const root = rootOf(manifold, spaces);
+		return root === undefined ? [] : [{ manifold, root, ways: waysFrom(manifold.position, root, passages) }];
+	});
 
 /**
  * Gives every space to the manifold from which it is reached with least pipe. `loops` tells how many each space needs;
@@ -59,17 +87,14 @@ export function territoriesOf(
 	passages: readonly Passage[],
 	loops: readonly number[],
 ): Territory[] {
-	const sources = manifolds
-		.map((manifold) => ({ manifold, root: rootOf(manifold, spaces) }))
-		.filter((source): source is { manifold: Manifold; root: number } => source.root !== undefined)
-		.map((source) => ({ ...source, lengths: distancesFrom(source.manifold.position, source.root, passages) }));
+	const sources = sourcesOf(manifolds, spaces, passages);
 	const taken = sources.map(() => new Set<number>());
 	const used = sources.map(() => 0);
 	const choices = spaces
 		.flatMap((_, space) =>
-			sources.flatMap(({ lengths }, source) => {
-				const length = lengths.get(space);
-				return length === undefined ? [] : [{ space, source, length }];
+			sources.flatMap(({ ways }, source) => {
+				const reached = ways.get(space);
+				return reached ? [{ space, source, length: reached.length }] : [];
 			}),
 		)
 		.sort((a, b) => a.length - b.length || a.space - b.space || a.source - b.source);
