@@ -53,7 +53,7 @@ interface SwellingReturn {
 	readonly gap: number;
 	readonly reachIn: number;
 	readonly reachOut: number;
-	readonly points: readonly Point[];
+	readonly points: () => readonly Point[];
 }
 
 /*
@@ -81,13 +81,13 @@ function swellingReturn(a: Corner, b: Corner, radius: number, tolerance: number)
 	const last = add(foot, scale(side, -outer));
 	const towards = Math.atan2(-side[1], -side[0]);
 	const away = towards + Math.PI;
-	const points = [
+	const start = add(first, [radius * Math.cos(towards), radius * Math.sin(towards)]);
+	const end = add(last, [radius * Math.cos(away), radius * Math.sin(away)]);
+	const points = (): Point[] => [
 		...arcPoints(first, radius, towards, -sense * phi, tolerance),
 		...arcPoints(centre, radius, away - sense * phi, sense * (Math.PI + 2 * phi), tolerance).slice(1),
 		...arcPoints(last, radius, away + sense * phi, -sense * phi, tolerance).slice(1),
 	];
-	const start = points[0]!;
-	const end = points[points.length - 1]!;
 	const reachIn = (a.at[0] - start[0]) * along[0] + (a.at[1] - start[1]) * along[1];
 	const reachOut = (b.at[0] - end[0]) * along[0] + (b.at[1] - end[1]) * along[1];
 	return { gap, reachIn, reachOut, points };
@@ -151,7 +151,7 @@ export function fillet(ring: Ring, options: FilletOptions): FilletResult {
 	const out: Point[] = [];
 	for (let i = 0; i < n; i++) {
 		const swelling = returns.get(i);
-		if (swelling) out.push(...swelling.points);
+		if (swelling) out.push(...swelling.points());
 		else if (!fixedOut.has(i)) out.push(...roundCorner(corners[i]!, radii[i]!, tolerance));
 	}
 	return { ring: out };

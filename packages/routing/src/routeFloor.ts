@@ -83,9 +83,7 @@ const layoutOf = (floor: Floor, features: readonly LoopFeature[], notices: reado
 
 /** Rules about pipes; a room without pipe is told of where it is routed. */
 const findingsAbout = (floor: Floor, features: readonly LoopFeature[]): readonly AuditFinding[] =>
-	auditLayout(floor, layoutOf(floor, features, []), { coverage: false }).findings.filter(
-		({ rule }) => rule !== "served",
-	);
+	auditLayout(floor, layoutOf(floor, features, []), { coverage: false, served: false }).findings;
 
 const faultsOf = (floor: Floor, loops: readonly RoutedLoop[], room: Room, manifold: Manifold): number =>
 	findingsAbout(

@@ -58,12 +58,15 @@ const BALANCING_ROUNDS = 3;
 const EVEN = 0.08;
 const EXTRA_LOOPS = 2;
 /** On floors where nothing fits, the search ends after this many attempts with the best of them. */
-const MAX_ATTEMPTS = 80;
+const MAX_ATTEMPTS = 60;
+/** A layout that keeps every rule has won when so many attempts after it have not been better. */
+const PATIENCE = 8;
 /** Cells of the map that attempts are compared on, per spacing. */
 const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
-/** A layout this good needs no rival. */
+const PER_TAIL_METRE = 0.05;
+/** A layout this good, tails aside, needs no rival. */
 const EXCELLENT = 3.5;
 
 interface Attempt extends RoutedZones {
@@ -109,7 +112,7 @@ function judgeAttempt(
 		over * 1e3 +
 		100 * (beyond055 + 5 * beyond100) +
 		20 * Math.max(0, spread - EVEN) +
-		(routed.tails / 1000) * 0.05 +
+		(routed.tails / 1000) * PER_TAIL_METRE +
 		20 * (setting.spacing / setting.room.spacing - 1);
 	return {
 		...routed,
@@ -148,9 +151,12 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const tracks = tracksOf({ ...options, spacing: room.spacing });
 	let best: Attempt | undefined;
 	let attempts = 0;
+	let bestSince = 0;
+	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
 	const finished = (): boolean => {
 		options.pulse();
-		return best !== undefined && (attempts >= MAX_ATTEMPTS || options.expired());
+		const isTired = attempts >= MAX_ATTEMPTS || (clean() && attempts - bestSince >= PATIENCE);
+		return best !== undefined && (isTired || options.expired());
 	};
 	const planning = (count: number): ZonePlanOptions => ({
 		floor,
@@ -173,7 +179,10 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (attempt.missing > 0 || attempt.spread < EVEN || attempt.mean > 1) break;
 			shares = evenOut(shares, routed);
 		}
-		if (found && (!best || found.cost < best.cost)) best = found;
+		if (found && (!best || found.cost < best.cost)) {
+			best = found;
+			bestSince = attempts;
+		}
 		return found;
 	};
 	/** With shares that should make even loops; where they do not, with equal ones. */
@@ -185,7 +194,6 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const other = tryShares(plan, equal, spacing);
 		return !even || (other && other.cost < even.cost) ? other : even;
 	};
-	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
 	const tryCount = (count: number, first: number, last: number): boolean => {
 		const plans = zonePlans(planning(count));
@@ -194,7 +202,11 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (finished()) return true;
 			const attempt = tryPlan(plan, count, room.spacing);
 			tried.push({ plan, attempt });
-			if (attempt && attempt.cost < EXCELLENT) break;
+			if (!attempt) continue;
+			// Plans are in order of their tails, so the next one has hardly less of them.
+			if (attempt.cost - PER_TAIL_METRE * (attempt.tails / 1000) < EXCELLENT) break;
+			// No division makes loops fit that are too long on average.
+			if (attempt.missing === 0 && attempt.mean > 1) break;
 		}
 		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
 		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);

@@ -20,7 +20,6 @@ import {
 } from "@oxturn/geometry";
 import { coarse, mapFloor } from "./field/coverage.ts";
 import { type FilledField, fillField } from "./field/fillField.ts";
-import { keepsClear } from "./field/keepsClear.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 import { endsAlongWall, type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
 import type { Entrance, PortPair } from "./tails/apron.ts";
@@ -277,18 +276,20 @@ function serve(
 	tails: Tails,
 	directions: readonly number[],
 	others: readonly Path[],
-): Served | undefined {
+): Served | "no field" | undefined {
 	const { spacing, rules, system } = setting;
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	let tried = 0;
 	/** The best in a floor, if it costs less than `least`. */
-	const bestIn = (floor: readonly Region[], least: number): Served | undefined => {
+	const bestIn = (floor: readonly Region[], least: number, thorough: boolean): Served | undefined => {
 		const fields = fillField({
 			floor,
 			map,
 			spacing,
 			minBendRadius,
 			pattern: setting.pattern,
+			thorough,
 			directions,
 			gate: gateOf(tails, setting.entrance),
 			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
@@ -298,10 +299,8 @@ function serve(
 				setting.entrance.spent -
 				tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
 		});
-		const usable = fields
-			.slice(0, MAX_FIELDS)
-			// Spirals are measured where they are made.
-			.filter(({ cost, pattern, ring }) => cost < least && (pattern === "spiral" || keepsClear(ring, rules.apart)));
+		tried += fields.length;
+		const usable = fields.slice(0, MAX_FIELDS).filter(({ cost }) => cost < least);
 		for (const field of usable) {
 			const joined = joinByAny(setting, tails, field.ring, others);
 			if (joined) return { field, path: joined.path };
@@ -314,9 +313,10 @@ function serve(
 		}
 		return undefined;
 	};
-	const whole = bestIn(zone, Infinity);
+	const whole = bestIn(zone, Infinity, false);
 	if (whole && whole.field.lack <= ROUGH) return whole;
-	return bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity) ?? whole;
+	const best = bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity, true) ?? whole;
+	return tried === 0 ? "no field" : best;
 }
 
 /** A zone's largest piece, grown so far that the wall which its tails may come along is in it. */
@@ -339,22 +339,30 @@ export function routeZones(
 	const missing = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
 	const first = routeTo(setting, cells, cells, mostMissing);
 	if (!first || missing(first) === 0) return first;
+	if (!first.isFillable) return missing(first) > mostMissing ? undefined : first;
 	const bodies = first.zones.map((zone, i) => bodyOf(setting, zone, cells[i]!, cells.length));
 	const second = routeTo(setting, cells, bodies, Math.min(mostMissing, missing(first) - 1));
 	const better = second && missing(second) < missing(first) ? second : first;
 	return missing(better) > mostMissing ? undefined : better;
 }
 
+interface FilledZones extends RoutedZones {
+	/** The floor of every zone, as it was to be filled. */
+	readonly zones: readonly (readonly Region[])[];
+	/** Whether every zone that was tried holds a field, joined or not. */
+	readonly isFillable: boolean;
+}
+
 /**
- * One loop to each zone, by tails that lead to where its `body` comes to the wall; and the zones as they were to be
- * filled. When more than `mostMissing` cannot be served, the others are not either.
+ * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than `mostMissing` cannot
+ * be served, the others are not either.
  */
 function routeTo(
 	setting: RoomSetting,
 	cells: readonly Region[],
 	bodies: readonly Region[],
 	mostMissing: number,
-): (RoutedZones & { readonly zones: readonly (readonly Region[])[] }) | undefined {
+): FilledZones | undefined {
 	const { floor, entrance, system, spacing } = setting;
 	const ports = entrance.pairs(cells.length);
 	let order: readonly Assignment[] = [];
@@ -372,6 +380,7 @@ function routeTo(
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
 	let missing = 0;
+	let isFillable = true;
 	// Zones at the manifold have the least choice of ways, so they come first.
 	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 	for (const i of nearestFirst) {
@@ -391,8 +400,9 @@ function routeTo(
 			own && zone.length > 0
 				? serve(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
 				: undefined;
-		if (!found) {
+		if (!found || found === "no field") {
 			missing++;
+			if (found) isFillable = false;
 			continue;
 		}
 		done.push(found.path);
@@ -401,5 +411,5 @@ function routeTo(
 	}
 	const laid = tails.flatMap(pathsOf).reduce((sum, path) => sum + pathLength(path), 0);
 	const bundles = bundlesOf(order, tails.map(pathsOf), tailPitch(system));
-	return { loops, tails: laid, bundles, zones };
+	return { loops, tails: laid, bundles, zones, isFillable };
 }

@@ -15,6 +15,8 @@ import { findUnserved } from "./served.ts";
 export interface AuditOptions {
 	/** Measure every heated room's coverage too; it takes most of the time. @default true */
 	readonly coverage?: boolean;
+	/** Look for heated rooms without pipe. @default true */
+	readonly served?: boolean;
 	/** Side of the coverage raster's cells, mm. @default 20, or 25 on a floor of more than 300 m2 heated */
 	readonly cell?: number;
 	/** Throws `RouteError` with code `ABORTED` between two rules or rooms when it has fired. */
@@ -37,7 +39,8 @@ export function auditLayout(floor: Floor, layout: Layout, options: AuditOptions 
 	throwIfAborted(signal);
 	const outside = findOutside(plan, traces);
 	throwIfAborted(signal);
-	const served = findUnserved(plan, traces, segments, noticed);
+	const served =
+		options.served === false ? { findings: [], unserved: [] } : findUnserved(plan, traces, segments, noticed);
 	const findings = [
 		...documentFaults,
 		...findPortFaults(manifolds, traces),

@@ -1,5 +1,6 @@
 import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
+import { keepsClear } from "./keepsClear.ts";
 import { type Field, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
@@ -22,6 +23,8 @@ export interface FillFieldOptions {
 	readonly apart: number;
 	/** Longest outline that leaves room for the tails, mm; longer ones come last. */
 	readonly longest: number;
+	/** Whether fields that are fine are mirrored too: they are as good, but open elsewhere. */
+	readonly thorough: boolean;
 }
 
 export interface FilledField extends Field {
@@ -72,15 +75,20 @@ const ROUGH = 0.08;
 const CLOSER = 0.92;
 /** A comb that lacks no more than this is not tried as a zigzag. */
 const FINE = 0.025;
+/** A field that lacks no more than this is not tried mirrored, unless that is wanted. */
+const SUPERB = 0.01;
+
+const lacksLess = (field: FilledField | undefined, limit: number): boolean => field !== undefined && field.lack < limit;
 
 /**
- * Every way of filling a field that the pattern allows, the best first. A shape that no spiral can be made of is
- * filled with serpentines.
+ * Every way of filling a field that the pattern allows and that keeps clear of itself, the best first. A shape that no
+ * spiral can be made of is filled with serpentines.
  */
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
-		if (!field) return undefined;
+		// Spirals are measured where they are made.
+		if (!field || (pattern !== "spiral" && !keepsClear(field.ring, options.apart))) return undefined;
 		const lack = lackOf(field, options);
 		const filled = { ...field, pattern, lack, cost: lack + PER_TURN * quarterTurns(field.ring) };
 		found.push(filled);
@@ -89,7 +97,8 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	if (options.pattern !== "spiral") addSerpentines(options, (field) => add("serpentine", field));
 	if (options.pattern !== "serpentine") {
 		const coil = spiral(options);
-		for (const hand of ["arriving", "leaving"] as const) add("spiral", coil(hand));
+		const coiled = add("spiral", coil("arriving"));
+		if (options.thorough || !lacksLess(coiled, SUPERB)) add("spiral", coil("leaving"));
 	}
 	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);
@@ -110,8 +119,8 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 			for (const spine of ["combLeft", "combRight"] as const) add(closer(spine));
 		}
 	for (const { join, field } of rough ? scouted : scouted.slice(0, FOLLOWED)) {
-		add(join("combRight"));
-		if (field && field.lack < FINE) continue;
+		if (options.thorough || !lacksLess(field, SUPERB)) add(join("combRight"));
+		if (lacksLess(field, FINE)) continue;
 		for (const spine of ["zigzagLeft", "zigzagRight"] as const) add(join(spine));
 	}
 }

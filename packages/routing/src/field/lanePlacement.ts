@@ -1,4 +1,4 @@
-import { type Scan, widthAt } from "./scan.ts";
+import { type Ledge, type Scan, widthAt } from "./scan.ts";
 
 /*
  * Where the runs lie. The runs come in pairs: lines 0-1, 2-3, ... bound the lanes of the tree, the strips between
@@ -76,6 +76,11 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 		return cost;
 	};
 	const n = ys.length;
+	// How many ledges lie below each height: between most heights there is none.
+	const ledgesBelow = (ledges: readonly Ledge[], above: number): Int32Array =>
+		Int32Array.from(ys, (y) => ledges.reduce((count, ledge) => count + (ledge.y <= y + above ? 1 : 0), 0));
+	const bottomsBelow = ledgesBelow(bottomLedges, 0.5);
+	const topsBelow = ledgesBelow(topLedges, -0.5);
 	const best = [new Float64Array(n).fill(Infinity), new Float64Array(n).fill(Infinity)] as const;
 	const from = [new Int32Array(n).fill(-1), new Int32Array(n).fill(-1)] as const;
 	let answer = Infinity;
@@ -85,22 +90,26 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 		areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
 	const total = areaBelow[n - 1]!;
 	const outside = (area: number, depth: number): number => (depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth));
+	/** The highest height that is at least `low` beneath the one looked at. */
+	let below = -1;
 	for (let i = 0; i < n; i++) {
 		const start = outside(areaBelow[i]!, ys[i]! - bottom);
 		if (ys[i]! - bottom <= 1.5 * spacing) best[0][i] = start;
-		for (let j = i - 1; j >= 0; j--) {
+		while (below + 1 < i && ys[i]! - ys[below + 1]! >= low - 1e-6) below++;
+		for (let j = below; j >= 0; j--) {
 			const gap = ys[i]! - ys[j]!;
-			if (gap < low - 1e-6) continue;
 			if (gap > high) break;
-			const width = Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1);
-			for (const parity of [0, 1] as const) {
-				const before = best[1 - parity]![j]!;
-				if (before === Infinity) continue;
-				const cost = before + gapCost(gap, spacing, width) + ledgeCost(ys[j]!, ys[i]!, parity === 1);
+			if (best[0][j] === Infinity && best[1][j] === Infinity) continue;
+			const between = gapCost(gap, spacing, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
+			const hasLedge = bottomsBelow[i] !== bottomsBelow[j] || topsBelow[i] !== topsBelow[j];
+			for (let parity = 0 as 0 | 1; ; parity = 1) {
+				const before = best[parity === 0 ? 1 : 0][j]!;
+				const cost = before + between + (hasLedge && before < Infinity ? ledgeCost(ys[j]!, ys[i]!, parity === 1) : 0);
 				if (cost < best[parity][i]! - 1e-9) {
 					best[parity][i] = cost;
 					from[parity][i] = j;
 				}
+				if (parity === 1) break;
 			}
 		}
 		const end = best[1][i]! + outside(total - areaBelow[i]!, top - ys[i]!);

@@ -55,16 +55,25 @@ export function scanOf(regions: readonly Region[]): Scan {
 	};
 }
 
-/** Where the line at height `y` runs inside, from left to right. */
-export function intervalsAt(scan: Scan, y: number): Interval[] {
+/** Where the line at height `y` crosses the rim, from left to right. */
+function crossingsAt({ edges }: Scan, y: number): number[] {
 	const crossings: number[] = [];
-	const { edges } = scan;
 	for (let i = 0; i < edges.length; i += 4) {
 		const ay = edges[i + 1]!;
 		const by = edges[i + 3]!;
-		if (ay > y !== by > y) crossings.push(edges[i]! + ((y - ay) * (edges[i + 2]! - edges[i]!)) / (by - ay));
+		if (ay > y === by > y) continue;
+		const x = edges[i]! + ((y - ay) * (edges[i + 2]! - edges[i]!)) / (by - ay);
+		let k = crossings.length;
+		crossings.push(x);
+		for (; k > 0 && crossings[k - 1]! > x; k--) crossings[k] = crossings[k - 1]!;
+		crossings[k] = x;
 	}
-	crossings.sort((a, b) => a - b);
+	return crossings;
+}
+
+/** Where the line at height `y` runs inside, from left to right. */
+export function intervalsAt(scan: Scan, y: number): Interval[] {
+	const crossings = crossingsAt(scan, y);
 	const intervals: Interval[] = [];
 	for (let i = 0; i + 1 < crossings.length; i += 2) intervals.push({ from: crossings[i]!, to: crossings[i + 1]! });
 	return intervals;
@@ -72,5 +81,8 @@ export function intervalsAt(scan: Scan, y: number): Interval[] {
 
 /** Total length of the section at height `y`, mm. */
 export function widthAt(scan: Scan, y: number): number {
-	return intervalsAt(scan, y).reduce((sum, { from, to }) => sum + to - from, 0);
+	const crossings = crossingsAt(scan, y);
+	let width = 0;
+	for (let i = 0; i + 1 < crossings.length; i += 2) width += crossings[i + 1]! - crossings[i]!;
+	return width;
 }
