@@ -1,4 +1,5 @@
 import { type Floor, type Layout, layoutToJson } from "@oxturn/floor";
+import { regionArea } from "@oxturn/geometry";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
@@ -6,7 +7,8 @@ import { faultsOf } from "../support/checkLayout.ts";
 import { anyDwelling } from "../support/dwellings.ts";
 import { floorLocator } from "../support/floorLocator.ts";
 import { movedFloor } from "../support/floors.ts";
-import { orderThrough, pipesThrough, rightOf, type Way, waysOf } from "../support/waysOf.ts";
+import { shortestTails } from "../support/shortestTails.ts";
+import { orderThrough, pipesThrough, rightOf, tailsOf, type Way, waysOf } from "../support/waysOf.ts";
 
 /*
  * Promises for dwellings that nobody drew by hand. They are routed once; every test looks at all of them and lists
@@ -275,6 +277,55 @@ describe("the channels of any dwelling", () => {
 			),
 		).toEqual([]);
 	});
+});
+
+describe("thirty dwellings", () => {
+	const sorted = (values: readonly number[]): number[] => values.toSorted((a, b) => a - b);
+	const median = (values: readonly number[]): number => sorted(values)[Math.floor(values.length / 2)]!;
+
+	it("have 99 % of their heated floor within one spacing of a pipe, on the median", () => {
+		const shares = routed.map(({ floor, layout }) => {
+			const { coverage } = auditLayout(floor, layout, { cell: 40 });
+			const area = coverage.reduce((sum, room) => sum + room.area, 0);
+			return coverage.reduce((sum, room) => sum + room.within100 * room.area, 0) / area;
+		});
+		expect(median(shares)).toBeGreaterThanOrEqual(0.99);
+	}, 240_000);
+
+	it.fails("have no room with loops that is colder than 95 %", () => {
+		expect(
+			broken(({ floor, layout }) =>
+				auditLayout(floor, layout, { cell: 40 })
+					.coverage.filter(({ room, within100 }) => loopsOf(layout, room) > 0 && within100 < WARM)
+					.map(({ room, within100 }) => `${room}: ${(100 * within100).toFixed(0)} %`),
+			),
+		).toEqual([]);
+	}, 240_000);
+
+	it.fails("take at most one loop more than pipe and rooms ask for, nine times in ten", () => {
+		const surplus = routed.map(({ floor, layout }) => {
+			const heated = floor.rooms.filter((room) => room.heated);
+			const pipe = heated.reduce((sum, { region, spacing }) => sum + regionArea(region) / spacing / 1000, 0);
+			const rooms = heated.filter(({ region }) => regionArea(region) >= 3e6).length;
+			return layout.features.length - Math.max(rooms, Math.ceil(pipe / floor.system.maxLoopLength));
+		});
+		expect(sorted(surplus)[Math.ceil(0.9 * surplus.length) - 1]).toBeLessThanOrEqual(1);
+	});
+
+	it.fails("spend at most a tenth more pipe on tails than the shortest ways through their doors, on the median", () => {
+		const detours = routed.flatMap(({ floor, layout, ways }) => {
+			let [tails, shortest] = [0, 0];
+			const shortestOf = shortestTails(floor);
+			for (const [i, { properties }] of layout.features.entries()) {
+				const way = ways[i]!;
+				if (way.passes.length === 0) continue;
+				tails += tailsOf(way, properties.rooms);
+				shortest += shortestOf(way, floor.manifolds.find(({ id }) => id === properties.manifold)!.position);
+			}
+			return shortest > 0 ? [tails / shortest] : [];
+		});
+		expect(median(detours)).toBeLessThanOrEqual(1.1);
+	}, 120_000);
 });
 
 describe("routing any dwelling", () => {

@@ -4,7 +4,8 @@ import { describe, expect, it } from "vitest";
 import { faultsOf } from "./checkLayout.ts";
 import { floorLocator } from "./floorLocator.ts";
 import { plannedFloor } from "./plannedFloor.ts";
-import { orderThrough, pipesThrough, rightOf, waysOf } from "./waysOf.ts";
+import { shortestTails } from "./shortestTails.ts";
+import { orderThrough, pipesThrough, rightOf, tailsOf, waysOf } from "./waysOf.ts";
 
 /*
  *   +---------+---------+
@@ -94,6 +95,54 @@ describe("waysOf", () => {
 			["door", "east", "west"],
 		]);
 		expect(ways[0]!.pipe.get("east")! / 1000).toBeCloseTo(1.85, 1);
+	});
+
+	it("knows how much pipe is on its way, and how far the door is", () => {
+		// 700 up, 1450 to the wall, and 50 mm less a little where the samples lie in the doorway; then back
+		expect(tailsOf(ways[0]!, ["east"])).toBeGreaterThan(4200);
+		expect(tailsOf(ways[0]!, ["east"])).toBeLessThan(4400);
+		expect(shortestTails(floor)(ways[0]!, [1500, 0])).toBeCloseTo(2 * Math.hypot(1550, 700), -2);
+		expect(shortestTails(floor)({ ...ways[0]!, passes: [] }, [1500, 0])).toBe(0);
+	});
+
+	it("goes round the corners of a room on the shortest way", () => {
+		/*
+		 *    +---+
+		 *    |   |       from the foot of the L to the door at its head: round the inner corner at (1000, 1000) and
+		 *    |   |       the jamb at (1000, 3000)
+		 *    |   d
+		 *    |   +-----+
+		 *    |         M
+		 *    +---------+
+		 */
+		const bent = plannedFloor({
+			rooms: {
+				hall: [
+					[0, 0],
+					[4000, 0],
+					[4000, 1000],
+					[1000, 1000],
+					[1000, 4000],
+					[0, 4000],
+				],
+				attic: [1100, 1100, 4000, 4000],
+			},
+			doors: { door: [1000, 3000, 1100, 3900] },
+			manifolds: { m1: { at: [4000, 500], facing: 180 } },
+		});
+		const tail: readonly Point[] = [
+			[4000, 500],
+			[500, 500],
+			[500, 3450],
+			[2000, 3450],
+			[2000, 3500],
+			[475, 3500],
+			[475, 475],
+			[4000, 475],
+		];
+		const [way] = waysOf(bent, layoutOf(pipe("L1", 1, tail)));
+		const corner = Math.hypot(3000, 500) + 2000 + Math.hypot(50, 475);
+		expect(shortestTails(bent)(way!, [4000, 500]) / 2 / corner).toBeCloseTo(1, 2);
 	});
 
 	it("tells of a way through a wall by naming no door", () => {
