@@ -24,6 +24,7 @@ export {
 	signedArea,
 } from "./measure.ts";
 export { openRegions, roundOutwardCorners, roundRegions } from "./morphology.ts";
+export { roundPath } from "./roundPath.ts";
 export { simplifyRing } from "./simplify.ts";
 export type * from "./types.ts";
 export { add, cross, direction, distance, dot, leftOf, rotate, scale, subtract, turnBetween } from "./vector.ts";
