@@ -280,7 +280,7 @@ describe("a hall that its tails alone heat", () => {
 		"heated-by-tails",
 		plannedFloor({
 			rooms: {
-				hall: [0, 3600, 6600, 4600],
+				hall: [0, 3600, 6560, 4600],
 				SW: [0, 0, 3500, 3500],
 				SE: [3600, 0, 7100, 3500],
 				NW: [0, 4700, 3500, 8200],
@@ -298,7 +298,7 @@ describe("a hall that its tails alone heat", () => {
 		}),
 	);
 
-	it.fails("gets no loop of its own, and a notice that says why", () => {
+	it("gets no loop of its own, and a notice that says why", () => {
 		sound(crowded);
 		expect(crowded.loops("hall")).toBe(0);
 		expect(crowded.told("hall").map(({ code }) => code)).toContain("HEATED_BY_TAILS");
@@ -339,7 +339,7 @@ describe("two manifolds", () => {
 	 *   | SW     |               | SE     |
 	 *   +--------+               +--------+
 	 */
-	it.fails("share one hall: each serves the rooms that are nearer to it, and their pipes keep clear of each other", () => {
+	it("share one hall: each serves the rooms that are nearer to it, and their pipes keep clear of each other", () => {
 		const floor = plannedFloor({ rooms, doors, manifolds });
 		const west = worked("two-manifolds-one-hall", floor, "west");
 		const east = worked("two-manifolds-one-hall", floor, "east");

@@ -6,6 +6,8 @@ export interface Draw {
 	/** Between the two, both included, in steps of `step`. */
 	readonly whole: (min: number, max: number, step?: number) => number;
 	readonly pick: <T>(list: readonly T[]) => T;
+	/** The same things in any order. */
+	readonly shuffle: <T>(list: readonly T[]) => T[];
 }
 
 /** A 32-bit counter, its bits well mixed (Mulberry32, public domain). */
@@ -22,5 +24,10 @@ export function drawFrom(seed: number): Draw {
 		chance: (probability) => share() < probability,
 		whole: (min, max, step = 1) => min + step * Math.floor(share() * (Math.floor((max - min) / step) + 1)),
 		pick: (list) => list[Math.floor(share() * list.length)]!,
+		shuffle: (list) =>
+			list
+				.map((each) => ({ each, key: share() }))
+				.sort((a, b) => a.key - b.key)
+				.map(({ each }) => each),
 	};
 }

@@ -7,9 +7,9 @@ import { movedFloor } from "./floors.ts";
 import { rectangle, solid } from "./shapes.ts";
 
 /*
- * Invented dwellings: a hall, rooms about it, doorways through their walls, a manifold where one would hang. All
- * walls lie along x or y until the whole is turned. By a rough count the tails fit through every doorway and through
- * the hall, so a floor that cannot be served is rare, not excluded.
+ * Invented dwellings: a hall, rooms about it, doorways through their walls, a manifold where one would hang. Walls lie
+ * along x or y, but for a corner of the house that is cut off at times, until the whole is turned. By a rough count
+ * the tails fit through every doorway and through the hall, so a floor that cannot be served is rare, not excluded.
  */
 
 interface Box {
@@ -154,6 +154,8 @@ function drawDoors(rooms: readonly Walled[], carved: ReadonlySet<number>, gap: n
 
 const NAMES = ["Bedroom", "Study", "Guest room", "Workroom", "Music room", "Nursery", "Library", "Sewing room"];
 
+const SMALL_NAMES = ["Utility room", "Store", "Study", "Box room", "Nursery"];
+
 /** Names go by size: the largest room is the living room, the smallest are baths, toilets and stores. */
 function nameRooms(regions: readonly Region[], carved: ReadonlySet<number>, draw: Draw): Walled[] {
 	const order = [...regions.keys()].sort((a, b) => regionArea(regions[b]!) - regionArea(regions[a]!));
@@ -170,11 +172,11 @@ function nameRooms(regions: readonly Region[], carved: ReadonlySet<number>, draw
 						? "Dining room"
 						: "Kitchen"
 					: carved.has(index)
-						? "Bath"
+						? draw.pick(["Bath", "Bath", "Dressing room"])
 						: area < 3.2
 							? draw.pick(["Toilet", "Store", "Larder"])
 							: area < 7.5
-								? draw.pick(["Bath", "Bath", "Utility room", "Store"])
+								? draw.pick((counts.get("Bath") ?? 0) < 2 ? SMALL_NAMES.concat("Bath", "Bath") : SMALL_NAMES)
 								: draw.pick(NAMES);
 		const count = (counts.get(kind) ?? 0) + 1;
 		counts.set(kind, count);
@@ -221,7 +223,7 @@ function drawKeepouts(rooms: readonly Walled[], kept: readonly Box[], draw: Draw
 		if (box) keepouts.push({ id: `keepout-${keepouts.length + 1}`, name, region: solid(ringOf(box)) });
 	};
 	for (const room of rooms) {
-		const walls = wallsOf(room.region).sort(() => (draw.chance(0.5) ? 1 : -1));
+		const walls = draw.shuffle(wallsOf(room.region));
 		const kind = room.name.split(" ")[0];
 		if (kind === "Kitchen") {
 			const length = draw.whole(1800, 3900, 100);
@@ -276,30 +278,34 @@ function manifoldPlaces(room: Walled, openings: readonly Opening[], loops: numbe
 			})
 			.map((at) => ({
 				at: placeOn(wall, at, 0),
-				facing: Math.round((Math.atan2(wall.inward[1], wall.inward[0]) * 180) / Math.PI),
+				facing: Math.round((Math.atan2(wall.inward[1], wall.inward[0]) * 180e6) / Math.PI) / 1e6,
 			}));
 	});
 }
 
-/** Loops beyond each opening when every room is reached by its shortest chain of doors. */
-function crowds(rooms: readonly Walled[], openings: readonly Opening[], root: number, loops: readonly number[]) {
-	const from = new Map<number, Opening | undefined>([[root, undefined]]);
-	const queue = [root];
-	for (const room of queue)
-		for (const each of openings) {
-			const other = each.rooms[0] === room ? each.rooms[1] : each.rooms[1] === room ? each.rooms[0] : undefined;
-			if (other === undefined || from.has(other)) continue;
-			from.set(other, each);
-			queue.push(other);
-		}
+/** Loops beyond each opening when every room is reached from the nearest of `roots`, by the shortest way through doors. */
+function crowds(
+	openings: readonly Opening[],
+	roots: readonly { readonly room: number; readonly at: Point }[],
+	loops: readonly number[],
+): Map<Opening, number> {
+	const best = new Map<number, { length: number; at: Point; by: Opening | undefined; from: number }>();
+	for (const { room, at } of roots) best.set(room, { length: 0, at, by: undefined, from: room });
+	// every round reaches one door farther
+	for (const _ of openings)
+		for (const by of openings)
+			for (const [from, to] of [by.rooms, by.rooms.toReversed() as [number, number]]) {
+				const near = best.get(from);
+				if (!near) continue;
+				const { x0, y0, x1, y1 } = boxOf(by.ring);
+				const at: Point = [(x0 + x1) / 2, (y0 + y1) / 2];
+				const length = near.length + Math.hypot(at[0] - near.at[0], at[1] - near.at[1]);
+				if (length < (best.get(to)?.length ?? Infinity) - 1e-6) best.set(to, { length, at, by, from });
+			}
 	const beyond = new Map<Opening, number>();
-	for (const room of rooms.keys())
-		for (
-			let at = room, way = from.get(at);
-			way;
-			at = way.rooms[0] === at ? way.rooms[1] : way.rooms[0], way = from.get(at)
-		)
-			beyond.set(way, (beyond.get(way) ?? 0) + loops[room]!);
+	for (const room of best.keys())
+		for (let way = best.get(room)!; way.by; way = best.get(way.from)!)
+			beyond.set(way.by, (beyond.get(way.by) ?? 0) + loops[room]!);
 	return beyond;
 }
 
@@ -314,6 +320,28 @@ const LIMITS: Readonly<Record<number, readonly number[]>> = {
 	20: [100, 120],
 };
 
+/** Cuts a corner of the house off at a slant, as bays and streets do. */
+function cutCorner(regions: readonly Region[], draw: Draw): readonly Region[] {
+	const house = boxOf(regions.flatMap(({ outer }) => outer));
+	const [x, y] = draw.pick<Point>([
+		[house.x0, house.y0],
+		[house.x1, house.y0],
+		[house.x1, house.y1],
+		[house.x0, house.y1],
+	]);
+	const [inX, inY] = [x === house.x0 ? 1 : -1, y === house.y0 ? 1 : -1];
+	const [width, depth] = [draw.whole(700, 2600, 50), draw.whole(700, 2000, 50)];
+	const corner = [[x, y] as const, [x + inX * width, y] as const, [x, y + inY * depth] as const];
+	const slice = solid(inX * inY > 0 ? corner : corner.toReversed());
+	const at = regions.findIndex(({ outer }) => outer.some(([px, py]) => px === x && py === y));
+	const room = regions[at];
+	if (!room) return regions;
+	const box = boxOf(room.outer);
+	if (box.x1 - box.x0 < width + 1200 || box.y1 - box.y0 < depth + 1200) return regions;
+	const rest = difference([room], [slice]);
+	return rest.length === 1 && rest[0]!.holes.length === 0 ? regions.with(at, onMillimetres(rest[0]!)) : regions;
+}
+
 function roomsOf({ hall, rooms, carved }: Blocks, gap: number, draw: Draw, wantsCupboard: boolean) {
 	const inner = (region: Region): Region | undefined => {
 		const [net, ...more] = offset([region], -gap / 2);
@@ -322,7 +350,7 @@ function roomsOf({ hall, rooms, carved }: Blocks, gap: number, draw: Draw, wants
 	const hallNet = inner(hall);
 	const nets = rooms.map(inner);
 	if (!hallNet || nets.some((net) => !net)) return undefined;
-	let regions = nets as Region[];
+	let regions: readonly Region[] = nets as Region[];
 	let cupboard: Region | undefined;
 	if (wantsCupboard)
 		for (const [i, region] of regions.entries()) {
@@ -333,6 +361,7 @@ function roomsOf({ hall, rooms, carved }: Blocks, gap: number, draw: Draw, wants
 			break;
 		}
 	if (wantsCupboard && !cupboard) return undefined;
+	if (draw.chance(0.25)) regions = cutCorner(regions, draw);
 	return {
 		walled: [
 			{ id: "hall", name: "Hall", region: hallNet, heated: draw.chance(0.9) },
@@ -389,17 +418,25 @@ function attempt(draw: Draw, name: string): Floor | undefined {
 	}
 	const manifolds: Manifold[] = [];
 	for (const [i, each] of roots.entries()) {
-		const places = manifoldPlaces(walled[each]!, doors.openings, Math.ceil((1.25 * total) / roots.length));
+		const open = manifoldPlaces(walled[each]!, doors.openings, Math.ceil((1.25 * total) / roots.length));
+		const door = boxOf(doors.openings.find(({ rooms: pair }) => pair.includes(each))!.ring);
+		const looksOut = ({ at: [x, y], facing: angle }: (typeof open)[number]): boolean => {
+			const [dx, dy] = [Math.cos((angle * Math.PI) / 180), Math.sin((angle * Math.PI) / 180)];
+			return dx * ((door.x0 + door.x1) / 2 - x) > 300 || dy * ((door.y0 + door.y1) / 2 - y) > 300;
+		};
+		// In a cupboard it hangs where one gets at it: opposite the door.
+		const places = each === root && place === "cupboard" ? open.filter(looksOut) : open;
 		if (places.length === 0) return undefined;
 		const { at, facing: angle } = draw.pick(places);
 		manifolds.push({ id: `m${i + 1}`, position: at, facing: angle, portPitch: PORT, ports: undefined });
 	}
 	const pitch = tailSpacing + 1;
-	const isTight = [...crowds(walled, doors.openings, root, loops)].some(
+	const sources = manifolds.map(({ position }, i) => ({ room: roots[i]!, at: position }));
+	const isTight = [...crowds(doors.openings, sources, loops)].some(
 		([{ width }, count]) => (2 * count - 1) * pitch + 120 > width,
 	);
-	const hallRoom = 0.6 * 2 * (total - loops[0]!) * pitch > narrowest(walled[0]!.region);
-	if ((isTight || hallRoom) && roots.length === 1) return undefined;
+	const isHallFull = (1.2 * (total - loops[0]!) * pitch) / roots.length > narrowest(walled[0]!.region);
+	if (isTight || isHallFull) return undefined;
 
 	const kept = [
 		...doors.openings.map(({ ring }) => grown(boxOf(ring), 550)),

@@ -32,15 +32,18 @@ export function waysOf(floor: Floor, layout: Layout): Way[] {
 		const pipe = new Map<string, number>();
 		let [room, doorway, start]: (string | undefined)[] = [];
 		let out: Point = geometry.coordinates[0]!;
-		for (const { at } of samplesOf(geometry.coordinates, i)) {
+		let before = 0;
+		for (const { at, along } of samplesOf(geometry.coordinates, i)) {
 			const part = partAt(at);
+			const stretch = along - before;
+			before = along;
 			if (part === undefined) continue;
 			if (doorways.has(part)) {
 				doorway = part;
 				continue;
 			}
 			start ??= part;
-			pipe.set(part, (pipe.get(part) ?? 0) + 10);
+			pipe.set(part, (pipe.get(part) ?? 0) + stretch);
 			if (room !== undefined && part !== room) passes.push({ doorway, from: room, to: part, out, into: at });
 			room = part;
 			out = at;
@@ -49,6 +52,10 @@ export function waysOf(floor: Floor, layout: Layout): Way[] {
 		return { loop: id, start, passes, pipe };
 	});
 }
+
+/** mm of pipe that a loop spends outside the rooms that it heats. */
+export const tailsOf = (way: Way, rooms: readonly string[]): number =>
+	[...way.pipe].filter(([room]) => !rooms.includes(room)).reduce((sum, [, length]) => sum + length, 0);
 
 /** How many pipes pass each doorway, by its id. */
 export function pipesThrough(ways: readonly Way[]): Map<string, number> {
