@@ -65,4 +65,6 @@ export {
 	type RouteOptions,
 	type RouteProgress,
 } from "@oxturn/routing";
+export { type DistanceMapOptions, distanceMap, type RoomDistances } from "./distanceMap.ts";
+export { type LayoutFigures, layoutFigures } from "./layoutFigures.ts";
 export { compareRoutes, routeFloor } from "./route.ts";

@@ -1,10 +1,13 @@
 import type { Component } from "svelte";
 import type { Draft } from "../document/draft.ts";
 import type { Selection } from "../store/selection.ts";
+import type { Workbench } from "../store/workbench.svelte.ts";
 import type { Texts } from "../text/catalogue.ts";
 import type { Routed } from "../work/jobs/route.ts";
+import BundlesLayer from "./BundlesLayer.svelte";
 import DimensionsLayer from "./DimensionsLayer.svelte";
 import PipesLayer from "./PipesLayer.svelte";
+import WarmthLayer from "./WarmthLayer.svelte";
 
 /** What a layer of the plan may draw from. It draws SVG in floor mm, y turned to go down. */
 export interface LayerProps {
@@ -13,6 +16,7 @@ export interface LayerProps {
 	readonly selection: Selection | undefined;
 	/** px to one mm */
 	readonly scale: number;
+	readonly workbench: Workbench;
 }
 
 export type LayerId = Exclude<keyof Texts["layers"], "label">;
@@ -27,6 +31,8 @@ export interface PlanLayer {
 
 /** The layers of the plan, the lowest first. A new one is a component and a line here. */
 export const layers: readonly PlanLayer[] = [
+	{ id: "warmth", component: WarmthLayer, startsOn: false },
 	{ id: "pipes", component: PipesLayer, startsOn: true },
+	{ id: "bundles", component: BundlesLayer, startsOn: false },
 	{ id: "dimensions", component: DimensionsLayer, startsOn: false },
 ];

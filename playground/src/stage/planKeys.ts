@@ -5,6 +5,7 @@ import { ringOf, wallsOf } from "../document/rings.ts";
 import { removeCorner, splitWall } from "../edit/corners.ts";
 import { removeFeature } from "../edit/features.ts";
 import { nudge } from "../edit/nudge.ts";
+import { followNext, walkAlong } from "../follow/follow.ts";
 import { GRID } from "../snap/snap.ts";
 import { preferences } from "../store/preferences.svelte.ts";
 import { placeOf, type Selection } from "../store/selection.ts";
@@ -91,6 +92,15 @@ function reveal(at: Point, { view: { width, height, toWindow } }: Workbench, vie
 	if (right !== 0 || down !== 0) view.panBy(right, down);
 }
 
+/** Goes through the loops, and along the one that is followed. */
+function pressForPipes({ key, shiftKey }: KeyboardEvent, workbench: Workbench): boolean {
+	if (key.toLowerCase() === "l") followNext(workbench, shiftKey ? -1 : 1);
+	else if (key === "." || key === ">") walkAlong(workbench, shiftKey ? 5000 : 1000);
+	else if (key === "," || key === "<") walkAlong(workbench, shiftKey ? -5000 : -1000);
+	else return false;
+	return true;
+}
+
 function takeTool({ key }: KeyboardEvent, { drawing }: Workbench): boolean {
 	const found = toolKeys.find((tool) => tool.key === key.toLowerCase());
 	if (!found) return false;
@@ -143,6 +153,10 @@ function pressWhileSelecting(event: KeyboardEvent, workbench: Workbench, view: V
 		return choose(neighbourOf(settledDraft, selection, key === "PageDown" ? 1 : -1));
 	if (key === "Enter" && selection && !selection.part)
 		return choose(partsOf(settledDraft, selection.id)[0] ?? selection);
+	if (key === "Escape" && workbench.look.chosen) {
+		workbench.look.chosen = undefined;
+		return true;
+	}
 	if (key === "Escape") {
 		if (!selection) return false;
 		return choose(selection.part ? { id: selection.id } : undefined);
@@ -167,7 +181,7 @@ function pressWhileSelecting(event: KeyboardEvent, workbench: Workbench, view: V
 		playground.announce(describeSelection(workbench));
 		return true;
 	}
-	return pressForView(event, view) || takeTool(event, workbench);
+	return pressForView(event, view) || pressForPipes(event, workbench) || takeTool(event, workbench);
 }
 
 /** Puts a corner into the selected wall, at `at` (mm) or in its middle, and selects that. */

@@ -17,13 +17,19 @@ const AROUND = 120;
 const MARGIN = 36;
 /** A window whose size has not changed for so long has come to rest, ms. */
 const REST = 250;
+/** How near a part of the floor is brought, relative to the whole. */
+const NEAREST = 12;
 /** Shown of a floor on which nothing has been drawn yet, mm. */
 const EMPTY: Extent = { left: 0, bottom: 0, right: 6000, top: 4500 };
 
 /** What the outlines of a draft take up. */
 export function extentOf(draft: Draft): Extent {
 	const points = draft.features.filter(isOutlined).flatMap(({ geometry }) => geometry.coordinates[0] ?? []);
-	if (points.length === 0) return EMPTY;
+	return points.length === 0 ? EMPTY : extentOfPoints(points);
+}
+
+/** What some points take up. */
+export function extentOfPoints(points: readonly Point[]): Extent {
 	return points.reduce<Extent>(
 		(box, [x, y]) => ({
 			left: Math.min(box.left, x),
@@ -88,6 +94,17 @@ export class View {
 		this.frame = extentOf(draft);
 		this.transform = zoomIdentity;
 		this.fitWindow();
+	}
+
+	/** Brings a part of the floor near, as large as the window takes. */
+	showPart({ left, right, bottom, top }: Extent): void {
+		const { scale, x, y } = this.#fit;
+		const [wide, high] = [Math.max(1, this.width - 2 * MARGIN), Math.max(1, this.height - this.foot - 2 * MARGIN)];
+		const k = Math.min(NEAREST, wide / ((right - left) * scale), high / ((top - bottom) * scale));
+		const centre = [x + (scale * (left + right)) / 2, y - (scale * (bottom + top)) / 2] as const;
+		this.transform = zoomIdentity
+			.translate(this.width / 2 - k * centre[0], (this.height - this.foot) / 2 - k * centre[1])
+			.scale(k);
 	}
 
 	/** Fits what is shown into the window as it is now. */

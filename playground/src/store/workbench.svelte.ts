@@ -4,6 +4,7 @@ import { Look } from "./look.svelte.ts";
 import { Playground } from "./playground.svelte.ts";
 import { Underlay } from "./underlay.svelte.ts";
 import { View } from "./view.svelte.ts";
+import { WarmthMap } from "./warmth.svelte.ts";
 
 /** Everything that the parts of the page share; panels, results and spaces are handed this and nothing else. */
 export class Workbench {
@@ -12,6 +13,7 @@ export class Workbench {
 	readonly view = new View();
 	readonly look = new Look();
 	readonly underlay = new Underlay();
+	readonly warmth = new WarmthMap();
 	readonly keeper = new Keeper(this.playground);
 
 	constructor() {

@@ -18,7 +18,7 @@ export const de: Texts = {
 	plan: {
 		region: "Plan",
 		view: "Zeichenfläche",
-		keys: "Ohne Werkzeug verschieben die Pfeiltasten den Ausschnitt; Plus und Minus ändern seine Größe, 0 zeigt den ganzen Boden. Bild ab wählt das nächste Stück, Eingabe seine Ecken und Wände, dann bewegen die Pfeiltasten es. Mit einem Zeichenwerkzeug bewegen die Pfeiltasten das Kreuz, Eingabe setzt einen Punkt, Ziffern geben eine Länge an.",
+		keys: "Ohne Werkzeug verschieben die Pfeiltasten den Ausschnitt; Plus und Minus ändern seine Größe, 0 zeigt den ganzen Boden. Bild ab wählt das nächste Stück, Eingabe seine Ecken und Wände, dann bewegen die Pfeiltasten es. Mit einem Zeichenwerkzeug bewegen die Pfeiltasten das Kreuz, Eingabe setzt einen Punkt, Ziffern geben eine Länge an. L verfolgt den nächsten Kreis; Punkt und Komma gehen an ihm entlang.",
 		zoomIn: "Vergrößern",
 		zoomOut: "Verkleinern",
 		whole: "Ganzer Boden",
@@ -189,9 +189,55 @@ export const de: Texts = {
 		problems: "Was im Weg steht",
 		andMore: (count) => `und ${count} weitere`,
 	},
-	views: { loops: "Kreise", notices: "Hinweise", cautions: "Bevor jemand danach baut" },
+	views: {
+		loops: "Kreise",
+		lengths: "Längen und Grenze",
+		notices: "Hinweise",
+		warmth: "Abstand zum nächsten Rohr",
+		bundles: "Bündel",
+		cautions: "Bevor jemand danach baut",
+	},
 	spaces: { label: "Zeigen als", plan: "Plan" },
-	layers: { label: "Zeigen", pipes: "Rohre", dimensions: "Maße" },
+	layers: { label: "Zeigen", warmth: "Abstände", pipes: "Rohre", bundles: "Bündel", dimensions: "Maße" },
+	follow: {
+		hint: "Wählen Sie einen Kreis, hier oder im Plan, um seinem Rohr zu folgen.",
+		button: (loop) => `${loop} verfolgen`,
+		label: (loop) => `${loop} von Anschluss zu Anschluss`,
+		at: (loop, metres, whole, half, room) =>
+			`${loop} nach ${metres} von ${whole}, ${half}${room === "" ? "" : `, ${room}`}`,
+		measure: (metres, whole) => `${metres} von ${whole}`,
+		end: "Nicht mehr verfolgen",
+	},
+	lengths: {
+		describe: (loops, shortest, longest, limit) =>
+			`Längen, ${loops}: der kürzeste ist ${shortest}, der längste ${longest}; ein Kreis darf ${limit} haben. Alle stehen in der Tabelle der Kreise.`,
+		limit: (metres) => `Grenze ${metres}\u00a0m`,
+	},
+	warmth: {
+		show: "Im Plan zeigen",
+		explain:
+			"Ein Rohrabstand ist der Weg von Rohr zu Rohr. Boden, der von jedem Rohr weiter weg ist, ist schraffiert: Er bleibt kalt.",
+		upTo: (to) => `bis ${to} Rohrabstände`,
+		between: (from, to) => `${from} bis ${to} Rohrabstände`,
+		beyond: (from) => `über ${from} Rohrabstände`,
+		table: "Tabelle der Abstände",
+		room: "Raum",
+		within: (spacings) => `bis ${spacings}`,
+		farthest: "Weitester",
+		coldSpot: "Kalter Fleck",
+		noPipe: "kein Rohr",
+		noneCold: "keiner",
+	},
+	bundles: {
+		table: "Tabelle der Bündel",
+		bundle: "Bündel",
+		room: "Wo",
+		pipes: "Rohre",
+		width: "Breite",
+		through: (doorway) => `Durchgang ${doorway}`,
+		show: "Im Plan zeigen",
+		none: "Auf diesem Boden laufen keine Anbindungen nebeneinander.",
+	},
 	loops: {
 		loop: "Kreis",
 		rooms: "Raum",
@@ -205,6 +251,7 @@ export const de: Texts = {
 	},
 	notices: {
 		none: "Zu diesem Plan ist nichts zu sagen.",
+		show: "Im Plan zeigen",
 		kinds: {
 			ROOM_UNSERVED: "Ohne Rohr",
 			ROOM_PARTLY_SERVED: "Nur zum Teil versorgt",

@@ -17,7 +17,7 @@ export const en = {
 	plan: {
 		region: "Plan",
 		view: "Drawing area",
-		keys: "Without a tool the arrow keys move the view; plus and minus zoom, 0 shows the whole floor. Page Down chooses the next thing on the floor, Enter its corners and walls, and the arrow keys then move it. With a drawing tool the arrow keys move the cross, Enter sets a point, and figures give a length.",
+		keys: "Without a tool the arrow keys move the view; plus and minus zoom, 0 shows the whole floor. Page Down chooses the next thing on the floor, Enter its corners and walls, and the arrow keys then move it. With a drawing tool the arrow keys move the cross, Enter sets a point, and figures give a length. L follows the next loop; full stop and comma go along it.",
 		zoomIn: "Zoom in",
 		zoomOut: "Zoom out",
 		whole: "Whole floor",
@@ -188,9 +188,55 @@ export const en = {
 		problems: "What stands in the way",
 		andMore: (count: number) => `and ${count} more`,
 	},
-	views: { loops: "Loops", notices: "Notices", cautions: "Before anyone builds this" },
+	views: {
+		loops: "Loops",
+		lengths: "Lengths against the limit",
+		notices: "Notices",
+		warmth: "Distance to the nearest pipe",
+		bundles: "Bundles",
+		cautions: "Before anyone builds this",
+	},
 	spaces: { label: "Show as", plan: "Plan" },
-	layers: { label: "Show", pipes: "Pipes", dimensions: "Dimensions" },
+	layers: { label: "Show", warmth: "Distances", pipes: "Pipes", bundles: "Bundles", dimensions: "Dimensions" },
+	follow: {
+		hint: "Choose a loop to follow its pipe, here or on the plan.",
+		button: (loop: string) => `Follow ${loop}`,
+		label: (loop: string) => `${loop} from port to port`,
+		at: (loop: string, metres: string, whole: string, half: string, room: string) =>
+			`${loop} after ${metres} of ${whole}, ${half}${room === "" ? "" : `, in ${room}`}`,
+		measure: (metres: string, whole: string) => `${metres} of ${whole}`,
+		end: "Stop following",
+	},
+	lengths: {
+		describe: (loops: string, shortest: string, longest: string, limit: string) =>
+			`Lengths of ${loops}: the shortest is ${shortest}, the longest ${longest}, and a loop may have ${limit}. Each is in the table of loops.`,
+		limit: (metres: string) => `limit ${metres}\u00a0m`,
+	},
+	warmth: {
+		show: "Show it on the plan",
+		explain:
+			"One spacing is the distance from pipe to pipe. Floor farther than that from any pipe is hatched: it stays cold.",
+		upTo: (to: string) => `up to ${to} spacing`,
+		between: (from: string, to: string) => `${from} to ${to} spacing`,
+		beyond: (from: string) => `beyond ${from} spacing`,
+		table: "Table of distances",
+		room: "Room",
+		within: (spacings: string) => `within ${spacings}`,
+		farthest: "Farthest",
+		coldSpot: "Cold spot",
+		noPipe: "no pipe",
+		noneCold: "none",
+	},
+	bundles: {
+		table: "Table of bundles",
+		bundle: "Bundle",
+		room: "Where",
+		pipes: "Pipes",
+		width: "Width",
+		through: (doorway: string) => `doorway ${doorway}`,
+		show: "Show on the plan",
+		none: "No tails run side by side on this floor.",
+	},
 	loops: {
 		loop: "Loop",
 		rooms: "Room",
@@ -204,6 +250,7 @@ export const en = {
 	},
 	notices: {
 		none: "Nothing to tell about this plan.",
+		show: "Show on the plan",
 		/** What the library's notices are about, by code; the rest of each is the library's own sentence. */
 		kinds: {
 			ROOM_UNSERVED: "No pipe",
