@@ -301,12 +301,129 @@ describe("the plan", () => {
 	});
 });
 
+/**
+ * A hall with a kitchen behind the wall that the manifold hangs in, and a bedroom opposite. Two loops of the hall; the
+ * tails of a third cross it from the manifold to the bedroom's doorway in a bundle along x = 5900.
+ */
+const innerFloor: Floor = {
+	...smallFloor,
+	rooms: [
+		room("hall", "Hall", region(rectangle(0, 4000, 8000, 6000))),
+		room("kitchen", "Kitchen", region(rectangle(0, 0, 8000, 3900))),
+		room("bedroom", "Bedroom", region(rectangle(0, 6100, 8000, 9000))),
+	],
+	doorways: [{ id: "door", region: region(rectangle(5500, 5999, 6300, 6101)), between: ["hall", "bedroom"] }],
+	keepouts: [],
+	manifolds: [{ id: "m1", position: [4000, 4000], facing: 90, portPitch: 50, ports: undefined }],
+};
+
+const hairpin = (id: string, port: number, rooms: readonly string[], x: number, far: number) =>
+	loop(
+		id,
+		[
+			[x, 4000],
+			[x, far],
+			[x + 25, far],
+			[x + 25, 4000],
+		],
+		{ port, rooms },
+	);
+
+const innerLayout: Layout = {
+	...empty,
+	features: [
+		hairpin("L1", 1, ["hall"], 4050, 5800),
+		hairpin("L2", 2, ["hall"], 4000, 5800),
+		hairpin("L3", 3, ["bedroom"], 3950, 8500),
+	],
+	channels: [
+		{
+			id: "c1",
+			room: "hall",
+			doorway: "door",
+			pipes: 2,
+			width: 50,
+			path: [
+				[5900, 4000],
+				[5900, 6050],
+			],
+		},
+	],
+};
+
+describe("a whole floor", () => {
+	const drawn = parseXml(drawPlan({ floor: innerFloor, layout: innerLayout }));
+	const wallsOf = (id: string): [left: number, top: number, right: number, bottom: number] => {
+		const points = corners(byId(drawn, `room-${id}`));
+		const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+		return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+	};
+	const overlaps = (a: readonly number[], b: readonly number[]): boolean =>
+		a[0]! < b[2]! && b[0]! < a[2]! && a[1]! < b[3]! && b[1]! < a[3]!;
+	const plates = byId(drawn, "manifold-m1").children.filter(({ name }) => name === "rect");
+
+	test("has the ports of a manifold in an inner wall listed beside the plan, and only its id at the manifold", () => {
+		expect(plates.map(({ attributes }) => attributes.class)).toEqual([undefined, "tag"]);
+		for (const id of ["hall", "kitchen", "bedroom"]) expect(overlaps(boxOf(plates[0]!), wallsOf(id))).toBe(false);
+		expect(byId(drawn, "manifold-m1").text.replace(/\s+/g, " ")).toContain("Manifold m1");
+		expect(allElements(drawn).filter(({ attributes }) => attributes.class === "leader")).toEqual([]);
+		const [left, top, right, bottom] = boxOf(plates[1]!);
+		const [, hallTop, , hallBottom] = wallsOf("hall");
+		// in the wall of 100 mm between hall and kitchen, but for the letters' height
+		expect((top + bottom) / 2).toBeGreaterThan(hallBottom);
+		expect((top + bottom) / 2).toBeLessThan(wallsOf("kitchen")[1]);
+		expect(right - left).toBeLessThan(8);
+		expect(hallTop).toBeLessThan(hallBottom);
+	});
+
+	test("stays on its sheet with that list", () => {
+		const [, , width, height] = numbers(drawn.attributes.viewBox);
+		const [left, top, right, bottom] = boxOf(plates[0]!);
+		expect(Math.min(left, top)).toBeGreaterThan(0);
+		expect(right).toBeLessThan(width!);
+		expect(bottom).toBeLessThan(height!);
+	});
+
+	test("keeps leaders to the ports of a manifold in an outer wall", () => {
+		const sample = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout }));
+		expect(allElements(sample).filter(({ attributes }) => attributes.class === "leader")).toHaveLength(2);
+	});
+
+	test("counts a channel's pipes on the wall beside its doorway", () => {
+		const [left, top, right, bottom] = boxOf(byClass(drawn, "channel-labels").children[0]!.children[0]!);
+		const [doorLeft, doorRight] = [5500, 6300].map((x) => wallsOf("hall")[0] + x / 50);
+		expect(right < doorLeft! + 0.01 || left > doorRight! - 0.01).toBe(true);
+		// the middle of the wall lies 6050 mm up, 50 mm above the hall
+		expect((top + bottom) / 2).toBeCloseTo(wallsOf("hall")[1] - 50 / 50, 1);
+	});
+
+	test("tints the floor that a channel takes, half of a pitch on either side of its pipes", () => {
+		expect(Number(byId(drawn, "channel-c1").attributes["stroke-width"])).toBeCloseTo((50 + 50) / 50, 2);
+	});
+
+	test("keeps a room's name off the tails of other rooms", () => {
+		// without them the name would stand in the middle of the hall, where the tails are
+		const [left, , right] = boxOf(byClass(drawn, "room-labels").children[0]!.children[0]!);
+		const tails = corners(byId(drawn, "loop-L3").children[0]!).map(([x]) => x);
+		expect(tails.length).toBeGreaterThan(1);
+		for (const x of tails) expect(x > left && x < right).toBe(false);
+	});
+
+	test("lists its channels beside the plan", () => {
+		expect(byClass(drawn, "channel-list").text.replace(/\s+/g, " ")).toContain("Hall Bedroom door 2 50");
+		const without = parseXml(drawPlan({ floor: innerFloor, layout: { ...innerLayout, channels: [] } }));
+		expect(allElements(without).filter(({ attributes }) => attributes.class === "channel-list")).toEqual([]);
+	});
+});
+
 describe("the tables", () => {
 	test("stand clear of the plan and of each other, whatever their length", () => {
 		const message = "A long message that goes on about the floor, and on, until it needs several lines. ".repeat(3);
 		const notices = Array.from({ length: 25 }, (_, i) => ({ code: `NOTICE_${i}`, subject: "workshop", message }));
-		const root = parseXml(drawPlan({ floor: smallFloor, layout: { ...crowded(24), notices } }));
-		const extents = ["schedule", "notices", "legend", "title-block"].map((name) => {
+		const root = parseXml(
+			drawPlan({ floor: smallFloor, layout: { ...crowded(24), notices, channels: smallLayout.channels } }),
+		);
+		const extents = ["schedule", "channel-list", "notices", "legend", "title-block"].map((name) => {
 			const texts = allElements(byClass(root, name)).filter((e) => e.name === "text");
 			const ys = texts.map(({ attributes }) => Number(attributes.y));
 			const xs = texts.map(({ attributes }) => Number(attributes.x));

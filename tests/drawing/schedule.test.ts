@@ -52,21 +52,28 @@ test("totals agree with sums by hand", () => {
 	expect(scheduleTotals([])).toEqual({ loops: 0, pipe: 0, longest: 0, percent: 0, spread: 0 });
 });
 
-test("the table for terminals lines up, figures to the right", () => {
+test("the table for terminals lines up, figures to the right, with a block and a total for each manifold", () => {
 	expect(formatSchedule(loopSchedule({ floor, layout }))).toBe(
 		`Loop  Port  Rooms                  Pattern     Spacing   Length  Of limit
 ----  ----  ---------------------  ----------  -------  -------  --------
 L1    m1/1  Workshop               serpentine   200 mm  62.50 m    78.1 %
 L2    m1/2  Workshop               serpentine   200 mm  70.00 m    87.5 %
 L3    m1/3  Workshop, Drying room  spiral       150 mm  48.25 m    60.3 %
+
 L4    a2/1  Drying room            serpentine   200 mm  80.00 m   100.0 %
 
-Loops    4
-Pipe     260.75 m
+Loops    4 (m1 3, a2 1)
+Pipe     260.75 m (m1 180.75 m, a2 80.00 m)
 Longest  80.00 m, 100.0 % of 80 m
 Spread   31.75 m between longest and shortest
 `,
 	);
+});
+
+test("a single manifold needs no total beside the sum", () => {
+	const text = formatSchedule(loopSchedule({ floor: smallFloor, layout: smallLayout }));
+	expect(text).toMatch(/^Loops {4}2$/m);
+	expect(text).toMatch(/^L1 .*\nL2 /m);
 });
 
 test("an empty schedule is a head and zeros", () => {

@@ -34,8 +34,9 @@ describe("the README", { timeout: 120_000 }, () => {
 		writeFileSync(join(folder, "example.mjs"), example);
 		const out = execFileSync(process.execPath, ["example.mjs"], { cwd: folder, encoding: "utf8" });
 		expect(out).toMatch(/^L1 +m1\/1 +Kitchen/m);
+		expect(out).toMatch(/^L\d+ +m1\/\d+ +Boot room/m);
 		expect(out).toContain("Keeps every rule: true");
-		expect(readFileSync(join(folder, "kitchen.svg"), "utf8")).toContain("<title>Loop plan: Kitchen");
+		expect(readFileSync(join(folder, "dwelling.svg"), "utf8")).toContain("<title>Loop plan: Lockkeeper");
 	});
 
 	it("shows commands that run in the order in which they stand", () => {
@@ -69,6 +70,25 @@ describe("the README", { timeout: 120_000 }, () => {
 		const options = ["--noEmit", "--strict", "--target", "es2022", "--module", "nodenext"];
 		expect(execFileSync(process.execPath, [tsc, ...options, "use.ts"], { cwd: elsewhere, encoding: "utf8" })).toBe("");
 		rmSync(elsewhere, { recursive: true });
+	});
+
+	it("tells of the house what npm start prints", () => {
+		const prefix = "vite build --mode cli --logLevel error && node packages/oxturn/dist/cli.js ";
+		expect(scripts.start?.startsWith(prefix)).toBe(true);
+		const { status, out, error } = program(folder, scripts.start!.slice(prefix.length).split(" "));
+		expect({ status, error }).toEqual({ status: 0, error: "" });
+		for (const room of ["Kitchen", "Lock room", "Boot room", "Hall"]) expect(out).toContain(room);
+		expect(out).toMatch(/^Kitchen +Boot room +door-boot-room +2 +\d+ mm$/m);
+		for (const file of ["out/dwelling.svg", "out/dwelling.layout.json"]) {
+			expect(out).toContain(file);
+			expect(existsSync(join(folder, file))).toBe(true);
+		}
+	});
+
+	it("explains every notice that routing can give", () => {
+		const given = [...readFileSync("packages/routing/src/notices.ts", "utf8").matchAll(/code: "(\w+)"/g)];
+		const told = [...readme.matchAll(/^\| `([A-Z_]+)` /gm)].map(([, code]) => code);
+		expect(new Set(told)).toEqual(new Set(given.map(([, code]) => code)));
 	});
 
 	it("names only scripts and pictures that there are", () => {

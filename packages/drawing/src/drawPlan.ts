@@ -2,7 +2,15 @@ import type { Floor, Layout } from "@oxturn/floor";
 import type { Point } from "@oxturn/geometry";
 import { labelBoard } from "./labels.ts";
 import { drawManifold, layOutManifolds } from "./manifold.ts";
-import { type Block, legendBlock, noticesBlock, type PanelContext, scheduleBlock, titleBlock } from "./panel.ts";
+import {
+	type Block,
+	channelsBlock,
+	legendBlock,
+	noticesBlock,
+	type PanelContext,
+	scheduleBlock,
+	titleBlock,
+} from "./panel.ts";
 import { type Box, boxAround, pathData, toPaper, unionOfBoxes, type View } from "./paper.ts";
 import { pipeGrid } from "./pipeGrid.ts";
 import { drawLoop, paperLoop, pipeWidth, ringBox } from "./pipes.ts";
@@ -71,7 +79,9 @@ export function drawPlan(options: DrawPlanOptions): string {
 
 	const rows = loopSchedule({ floor, layout });
 	const panel: PanelContext = { floor, layout, rows, title, scale, theme, colours, width: PANEL };
-	const upper = [scheduleBlock(panel), noticesBlock(panel), legendBlock(panel)].filter((block) => block !== undefined);
+	const upper = [scheduleBlock(panel), channelsBlock(panel), noticesBlock(panel), legendBlock(panel)].filter(
+		(block) => block !== undefined,
+	);
 	const width = plan.width + 2 * MARGIN + GUTTER + PANEL;
 	// the title block names the sheet it stands on, so the sheet's height has to be known before it is drawn
 	const heightWith = (block: Block): number =>
@@ -166,7 +176,7 @@ function drawnPlan(from: { floor: Floor; layout: Layout; view: View; theme: Them
 	);
 	const grid = pipeGrid(pipes);
 	const context: PlanContext = { floor, view, theme, colours, board, pipes, grid };
-	const manifolds = layOutManifolds(floor.manifolds, layout, view);
+	const manifolds = layOutManifolds(floor, layout, view, WALL);
 	for (const box of manifolds.flatMap((manifold) => manifold.boxes)) board.reserve(box);
 	for (const pipe of pipes) if (pipe.points.length > 1) board.reserve(ringBox(pipe));
 	const names = [labelRooms(context), labelKeepouts(context)];
@@ -197,7 +207,7 @@ function planExtent(floor: Floor, layout: Layout, scale: number): Box {
 	];
 	const points = drawn.flat().map((p) => toPaper(view, p));
 	if (points.length === 0) return { left: 0, top: 0, right: 0, bottom: 0 };
-	const strips = layOutManifolds(floor.manifolds, layout, view).flatMap((manifold) => manifold.boxes);
+	const strips = layOutManifolds(floor, layout, view, WALL).flatMap((manifold) => manifold.boxes);
 	return unionOfBoxes([boxAround(points, WALL / scale + pen.medium), ...strips]);
 }
 

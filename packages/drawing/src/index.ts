@@ -1,3 +1,4 @@
+export { type ChannelRow, channelSchedule, formatChannels } from "./channels.ts";
 export { type DrawPlanOptions, drawPlan } from "./drawPlan.ts";
 export {
 	formatSchedule,

@@ -1,20 +1,43 @@
-import type { Layout, LoopFeature, Manifold } from "@oxturn/floor";
-import type { Point } from "@oxturn/geometry";
-import { type Box, boxAround, boxAt, boxesOverlap, pathData, toPaper, type View } from "./paper.ts";
+import type { Floor, Layout, LoopFeature, Manifold } from "@oxturn/floor";
+import type { Point, Region } from "@oxturn/geometry";
+import {
+	type Box,
+	boxAround,
+	boxAt,
+	boxesOverlap,
+	pathData,
+	regionHolds,
+	regionMeetsBox,
+	regionToPaper,
+	toPaper,
+	unionOfBoxes,
+	type View,
+} from "./paper.ts";
 import { shorten, textAt, textWidth } from "./text.ts";
 import { letter, pen, type Tokens } from "./tokens.ts";
 import { element, group, xmlId } from "./xml.ts";
 
-/** A manifold on paper: its body in the wall, and a strip of port labels fanned out behind it. */
+/**
+ * A manifold on paper: its body in the wall, and a strip of port labels fanned out behind it. Where rooms lie behind
+ * it, the strip stands beside the plan instead, and the manifold's id in its wall tells whose it is.
+ */
 export interface ManifoldDrawing {
 	readonly manifold: Manifold;
 	readonly body: readonly Point[];
 	/** Strip of labels; `undefined` for a manifold that feeds nothing. */
 	readonly strip: PortStrip | undefined;
+	/** The id beside the body, where the strip stands elsewhere. */
+	readonly tag: ManifoldTag | undefined;
 	readonly title: string;
 	readonly titleBox: Box;
 	/** Everything that the manifold takes up. */
 	readonly boxes: readonly Box[];
+}
+
+interface ManifoldTag {
+	readonly box: Box;
+	readonly text: string;
+	readonly isUpright: boolean;
 }
 
 interface PortStrip {
@@ -40,16 +63,150 @@ const ID_WIDTH = 12; // mm on paper: a longer id is shortened
 const TITLE_HEIGHT = 3.4;
 const LEADERS = [4, 9, 14, 19, 26]; // mm on paper, tried in turn until strips stay apart
 
-/** Places every manifold's body, ports and labels; strips keep clear of each other. */
-export function layOutManifolds(manifolds: readonly Manifold[], layout: Layout, view: View): ManifoldDrawing[] {
+/** Places every manifold's body, ports and labels; strips keep clear of each other, and of rooms where they can. */
+export function layOutManifolds(floor: Floor, layout: Layout, view: View, wall: number): ManifoldDrawing[] {
 	const placed: ManifoldDrawing[] = [];
-	for (const manifold of manifolds) {
+	const plan: Plan = {
+		rooms: floor.rooms.map((room) => regionToPaper(view, room.region)),
+		doorways: floor.doorways.map((doorway) => regionToPaper(view, doorway.region)),
+		wall: wall / view.scale,
+	};
+	for (const manifold of floor.manifolds) {
 		const attempts = LEADERS.map((leader) => layOutManifold(manifold, layout, view, leader));
+		const taken = placed.flatMap(({ boxes }) => boxes);
+		const isApart = ({ boxes }: ManifoldDrawing): boolean =>
+			boxes.every((box) => taken.every((other) => !boxesOverlap(box, other)));
 		const isClear = (attempt: ManifoldDrawing): boolean =>
-			attempt.boxes.every((box) => placed.every((other) => other.boxes.every((taken) => !boxesOverlap(box, taken))));
-		placed.push(attempts.find(isClear) ?? attempts[attempts.length - 1]!);
+			isApart(attempt) &&
+			!plan.rooms.some(
+				(room) =>
+					regionMeetsBox(room, attempt.strip?.box ?? attempt.titleBox) ||
+					leadersOf(attempt, view).some(([from, to]) => regionHolds(room, middleBetween(from, to))),
+			);
+		placed.push(
+			attempts.find(isClear) ??
+				besidePlan(attempts[0]!, taken, plan, view) ??
+				attempts.find(isApart) ??
+				attempts[attempts.length - 1]!,
+		);
 	}
 	return placed;
+}
+
+/** From the back of the body, behind each pair of ports, to the pair's label. */
+function leadersOf({ manifold, strip }: ManifoldDrawing, view: View): (readonly [Point, Point])[] {
+	const depth = BODY_DEPTH / view.scale;
+	const angle = (manifold.facing * Math.PI) / 180;
+	return (strip?.cells ?? []).map(({ flow, back, entry }) => {
+		const [x, y] = middleBetween(flow, back);
+		return [[x - Math.cos(angle) * depth, y + Math.sin(angle) * depth], entry];
+	});
+}
+
+const middleBetween = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+
+/** What strips keep clear of, on paper. */
+interface Plan {
+	readonly rooms: readonly Region[];
+	readonly doorways: readonly Region[];
+	/** How thick outer walls are shown, mm. */
+	readonly wall: number;
+}
+
+/** mm on paper: from the walls to a strip beside the plan, and from one place that is tried for it to the next. */
+const BESIDE = 2;
+const STEP = 3;
+/** What each mm is worth, in mm of the way to the manifold, by which a strip makes the plan wider or higher. */
+const GROWTH = 3;
+
+/** Moves a strip out of the plan to the nearest place that is free; undefined for a manifold that has no strip. */
+function besidePlan(
+	drawing: ManifoldDrawing,
+	taken: readonly Box[],
+	plan: Plan,
+	view: View,
+): ManifoldDrawing | undefined {
+	const { strip, body } = drawing;
+	if (strip === undefined) return undefined;
+	const walls = plan.rooms.map(({ outer }) => boxAround(outer, plan.wall));
+	const whole = unionOfBoxes([...walls, ...taken]);
+	const width = strip.box.right - strip.box.left;
+	const height = strip.box.bottom - strip.box.top;
+	const [x, y] = middleOf(boxAround(body));
+	// the outermost places are a little farther off than they have to be
+	const columns = steps(whole.left - 2 * BESIDE - width / 2, whole.right + 2 * BESIDE + width / 2);
+	const rows = steps(whole.top - 2 * BESIDE - height / 2, whole.bottom + 2 * BESIDE + height / 2);
+	const places = columns.flatMap((left) =>
+		rows.map((top) => {
+			const box = boxAt([left, top], width, height);
+			const { left: l, right: r, top: t, bottom: b } = unionOfBoxes([whole, box]);
+			const growth = r - l - (whole.right - whole.left) + (b - t) - (whole.bottom - whole.top);
+			return { box, cost: Math.hypot(left - x, top - y) + GROWTH * growth };
+		}),
+	);
+	const isFree = (box: Box): boolean => {
+		const wide = boxAround(cornersOf(box), plan.wall + BESIDE);
+		return !plan.rooms.some((room) => regionMeetsBox(room, wide)) && !taken.some((other) => boxesOverlap(wide, other));
+	};
+	// array sorting is stable: of places that cost the same the first stays first
+	const place = places.sort((a, b) => a.cost - b.cost).find(({ box }) => isFree(box));
+	if (place === undefined) return undefined;
+	const [dx, dy] = [place.box.left - strip.box.left, place.box.top - strip.box.top];
+	const move = (box: Box): Box => ({
+		left: box.left + dx,
+		right: box.right + dx,
+		top: box.top + dy,
+		bottom: box.bottom + dy,
+	});
+	const cells = strip.cells.map((cell) => ({ ...cell, box: move(cell.box) }));
+	const tag = tagBeside(drawing, plan, taken, view);
+	return {
+		...drawing,
+		strip: { ...strip, box: place.box, cells },
+		tag,
+		titleBox: move(drawing.titleBox),
+		boxes: [boxAround(body), place.box, tag.box],
+	};
+}
+
+/** The id in the wall beside the body where no doorway is, else behind the body. */
+function tagBeside(
+	{ manifold, body, strip }: ManifoldDrawing,
+	plan: Plan,
+	taken: readonly Box[],
+	view: View,
+): ManifoldTag {
+	const text = shorten(manifold.id, ID_WIDTH, letter.small, true);
+	const isUpright = !(strip?.isUpright ?? true); // along the wall: ports side by side hang in a level one
+	const [long, high] = [textWidth(text, letter.small, true) + 0.8, letter.small * 1.25];
+	const [width, height] = isUpright ? [high, long] : [long, high];
+	const box = boxAround(body);
+	const [x, y] = middleOf(box);
+	const aside = (isUpright ? box.bottom - box.top : box.right - box.left) / 2 + long / 2 + 0.6;
+	const angle = (manifold.facing * Math.PI) / 180;
+	const back = BODY_DEPTH / view.scale / 2 + (isUpright ? width : height) / 2 + 0.6;
+	const places: readonly Point[] = [
+		...[aside, -aside].map((step): Point => (isUpright ? [x, y + step] : [x + step, y])),
+		[x - Math.cos(angle) * back, y + Math.sin(angle) * back],
+	];
+	const boxes = places.map((place) => boxAt(place, width, height));
+	const isFree = (each: Box): boolean =>
+		!plan.doorways.some((doorway) => regionMeetsBox(doorway, each)) &&
+		!taken.some((other) => boxesOverlap(each, other));
+	return { box: boxes.find(isFree) ?? boxes[boxes.length - 1]!, text, isUpright };
+}
+
+const middleOf = ({ left, right, top, bottom }: Box): Point => [(left + right) / 2, (top + bottom) / 2];
+
+const cornersOf = ({ left, right, top, bottom }: Box): Point[] => [
+	[left, top],
+	[right, bottom],
+];
+
+/** Places from one to the other, no more than a step apart. */
+function steps(from: number, to: number): number[] {
+	const count = Math.max(1, Math.ceil((to - from) / STEP));
+	return Array.from({ length: count + 1 }, (_, i) => from + ((to - from) * i) / count);
 }
 
 function layOutManifold(manifold: Manifold, layout: Layout, view: View, leader: number): ManifoldDrawing {
@@ -92,7 +249,7 @@ function layOutManifold(manifold: Manifold, layout: Layout, view: View, leader: 
 			? [behind[0], behind[1] + (backY * TITLE_HEIGHT) / 2]
 			: [behind[0] + (backX * titleWidth) / 2, behind[1]];
 		const titleBox = boxAt(centre, titleWidth, TITLE_HEIGHT);
-		return { manifold, body, strip: undefined, title, titleBox, boxes: [boxAround(body), titleBox] };
+		return { manifold, body, strip: undefined, tag: undefined, title, titleBox, boxes: [boxAround(body), titleBox] };
 	}
 
 	const ports = loops
@@ -132,7 +289,15 @@ function layOutManifold(manifold: Manifold, layout: Layout, view: View, leader: 
 			: [backX > 0 ? cell.left : cell.right, from + CELL_PITCH / 2];
 		return { loop, loopIndex, flow, back, box: cell, entry };
 	});
-	return { manifold, body, strip: { box, isUpright, cells }, title, titleBox, boxes: [boxAround(body), box] };
+	return {
+		manifold,
+		body,
+		strip: { box, isUpright, cells },
+		tag: undefined,
+		title,
+		titleBox,
+		boxes: [boxAround(body), box],
+	};
 }
 
 function cellText(loop: LoopFeature): string {
@@ -141,7 +306,7 @@ function cellText(loop: LoopFeature): string {
 
 /** The body in its wall with the arrow of its facing, the ports, and the strip that names them. */
 export function drawManifold(drawing: ManifoldDrawing, view: View, colours: Tokens): string {
-	const { manifold, body, strip, title, titleBox } = drawing;
+	const { manifold, body, strip, tag, title, titleBox } = drawing;
 	const parts = [
 		element("path", {
 			d: pathData(body, true),
@@ -152,24 +317,32 @@ export function drawManifold(drawing: ManifoldDrawing, view: View, colours: Toke
 		facingArrow(drawing, colours),
 	];
 	if (strip !== undefined) {
-		const depth = BODY_DEPTH / view.scale;
-		const angle = (manifold.facing * Math.PI) / 180;
-		for (const cell of strip.cells) {
-			const colour = loopColour(colours, cell.loopIndex);
-			const middle: Point = [(cell.flow[0] + cell.back[0]) / 2, (cell.flow[1] + cell.back[1]) / 2];
-			const rear: Point = [middle[0] - Math.cos(angle) * depth, middle[1] + Math.sin(angle) * depth];
+		// beside the plan it has no leaders: they would run across rooms
+		const leaders = tag === undefined ? leadersOf(drawing, view) : [];
+		for (const [i, leader] of leaders.entries())
 			parts.push(
 				element("path", {
-					d: pathData([rear, cell.entry]),
+					class: "leader",
+					d: pathData(leader),
 					fill: "none",
-					stroke: colour,
+					stroke: loopColour(colours, strip.cells[i]!.loopIndex),
 					"stroke-width": pen.thin,
 				}),
 			);
-		}
 		parts.push(plate(strip.box, colours));
 		for (const cell of strip.cells) parts.push(drawCell(cell, strip.isUpright, colours));
 	} else parts.push(plate(titleBox, colours));
+	if (tag !== undefined)
+		parts.push(
+			element("rect", { class: "tag", ...rectOf(tag.box), rx: 0.5, fill: colours.paper }),
+			textAt(...middleOf(tag.box), tag.text, {
+				size: letter.small,
+				fill: colours.ink,
+				bold: true,
+				anchor: "middle",
+				upright: tag.isUpright,
+			}),
+		);
 	parts.push(
 		textAt((titleBox.left + titleBox.right) / 2, (titleBox.top + titleBox.bottom) / 2, title, {
 			size: letter.small,
@@ -218,13 +391,12 @@ function facingArrow({ manifold, body }: ManifoldDrawing, colours: Tokens): stri
 	return element("path", { d: pathData([corner(1, 0), corner(-0.8, 1), corner(-0.8, -1)], true), fill: colours.ink });
 }
 
+const rectOf = ({ left, top, right, bottom }: Box) => ({ x: left, y: top, width: right - left, height: bottom - top });
+
 /** A quiet ground for text that stands on top of pipes. */
 export function plate(box: Box, colours: Tokens, stroke: string = colours.rule): string {
 	return element("rect", {
-		x: box.left,
-		y: box.top,
-		width: box.right - box.left,
-		height: box.bottom - box.top,
+		...rectOf(box),
 		rx: 0.5,
 		fill: colours.paper,
 		stroke,

@@ -1,4 +1,5 @@
 import type { Floor, Layout } from "@oxturn/floor";
+import { channelSchedule, passes } from "./channels.ts";
 import { loopColour } from "./manifold.ts";
 import { pathData } from "./paper.ts";
 import { RETURN_DASH, RING } from "./pipes.ts";
@@ -50,6 +51,7 @@ function rule(x: number, y: number, width: number, stroke: string, weight: numbe
 	});
 }
 
+/** A column of a table beside the plan. */
 interface Column {
 	readonly name: string;
 	/** From the panel's left edge, mm on paper. */
@@ -140,6 +142,52 @@ export function scheduleBlock(context: PanelContext): Block {
 					textAt(x, top + LINE * (line + 0.5), text, { size: letter.body, fill: colours.ink, bold: line === 0 }),
 				);
 			return group({ class: "schedule" }, parts);
+		},
+	};
+}
+
+const CHANNEL_COLUMNS: readonly Column[] = [
+	{ name: "Room", from: 0, width: 30 },
+	{ name: "To", from: 30, width: 30 },
+	{ name: "Through", from: 60, width: 28 },
+	{ name: "Pipes", from: 88, width: 10, isNumber: true },
+	{ name: "Width mm", from: 98, width: 14, isNumber: true },
+];
+
+/** How many tails share each doorway or stretch of wall; nothing for a plan without channels. */
+export function channelsBlock(context: PanelContext): Block | undefined {
+	const { floor, layout, colours } = context;
+	const rows = channelSchedule({ floor, layout });
+	if (rows.length === 0) return undefined;
+	return {
+		height: HEADING + LINE * (rows.length + 1) + 1.5,
+		draw(x, y) {
+			const parts = [heading("Channels of the tails", x, y, context)];
+			const line = (top: number, texts: readonly string[], fill: string, size: number): void => {
+				for (const [i, column] of CHANNEL_COLUMNS.entries())
+					parts.push(
+						textAt(
+							column.isNumber ? x + column.from + column.width : x + column.from,
+							top + LINE / 2,
+							column.isNumber ? texts[i]! : shorten(texts[i]!, column.width - 1, size),
+							{ size, fill, anchor: column.isNumber ? "end" : "start" },
+						),
+					);
+			};
+			line(
+				y + HEADING,
+				CHANNEL_COLUMNS.map(({ name }) => name),
+				colours.muted,
+				letter.small,
+			);
+			for (const [i, row] of rows.entries())
+				line(
+					y + HEADING + 0.5 + LINE * (i + 1),
+					[row.room, row.to, passes(row), String(row.pipes), String(Math.round(row.width))],
+					colours.ink,
+					letter.body,
+				);
+			return group({ class: "channel-list" }, parts);
 		},
 	};
 }

@@ -1,6 +1,6 @@
 import type { Channel, Doorway, Floor, Keepout, Room } from "@oxturn/floor";
-import type { Point } from "@oxturn/geometry";
-import type { LabelBoard } from "./labels.ts";
+import type { Point, Region } from "@oxturn/geometry";
+import type { Candidate, LabelBoard } from "./labels.ts";
 import { loopColour, plate } from "./manifold.ts";
 import {
 	type Box,
@@ -171,8 +171,8 @@ export function drawKeepouts({ floor, view, theme, colours }: PlanContext): stri
 	);
 }
 
-/** A tinted band as wide as the channel, under the pipes. */
-export function drawChannels(channels: readonly Channel[], { view, colours }: PlanContext): string {
+/** A tinted band under the pipes, as wide as the floor that they take: half of their pitch on either side of them. */
+export function drawChannels(channels: readonly Channel[], { floor, view, colours }: PlanContext): string {
 	return group(
 		{ class: "channels" },
 		channels.map((channel) =>
@@ -184,7 +184,7 @@ export function drawChannels(channels: readonly Channel[], { view, colours }: Pl
 					fill: "none",
 					stroke: colours.channel,
 					"stroke-opacity": CHANNEL_OPACITY,
-					"stroke-width": Math.max(0.6, channel.width / view.scale),
+					"stroke-width": Math.max(0.6, (channel.width + floor.system.tailSpacing) / view.scale),
 					"stroke-linejoin": "round",
 				},
 				// still says how many pipes there are where the sheet has no room for the label
@@ -210,13 +210,17 @@ export function labelRooms(context: PlanContext): string {
 	);
 }
 
-function labelRoom(room: Room, { floor, view, colours, board }: PlanContext): string {
+/** A name gives way this far to each loop of another room whose tails it would hide, mm on paper. */
+const BUNDLE_WEIGHT = 16;
+
+function labelRoom(room: Room, { floor, view, colours, board, grid, pipes }: PlanContext): string {
 	const region = regionToPaper(view, room.region);
 	const bounds = boxAround(region.outer);
 	const area = roomArea(room);
 	const name = roomName(room);
 	const middle = centroid(region.outer);
 	const keepouts = floor.keepouts.map((keepout) => regionToPaper(view, keepout.region));
+	const own = new Set(pipes.filter(({ loop }) => loop.properties.rooms.includes(room.id)).map(({ index }) => index));
 	const detail = room.heated ? `${area} · ${Math.round(room.spacing)} mm` : `${area} · unheated`;
 	for (const [shrink, second] of [
 		[1, detail],
@@ -241,7 +245,15 @@ function labelRoom(room: Room, { floor, view, colours, board }: PlanContext): st
 			.concat([middle])
 			.map((centre) => ({ centre, box: boxAt(centre, width, height) }))
 			.filter(({ box }) => boxInside(region, box) && !keepouts.some((keepout) => regionMeetsBox(keepout, box)))
-			.map(({ centre }) => ({ centre, cost: Math.hypot(centre[0] - middle[0], centre[1] - middle[1]) }));
+			.map(({ centre, box }) => {
+				const strangers = new Set(
+					grid(box)
+						.map(({ pipe }) => pipe)
+						.filter((pipe) => !own.has(pipe)),
+				);
+				const away = Math.hypot(centre[0] - middle[0], centre[1] - middle[1]);
+				return { centre, cost: away + BUNDLE_WEIGHT * strangers.size };
+			});
 		const at = board.place(candidates, width, height);
 		if (at === undefined) continue;
 		return group({ "data-room": room.id }, [
@@ -378,8 +390,15 @@ function around(pipe: PaperLoop, width: number, height: number): { centre: Point
 	return places;
 }
 
-/** How many pipes pass, beside each channel: on the wall if there is one, else where the fewest pipes run. */
-export function labelChannels(channels: readonly Channel[], { view, colours, board, grid }: PlanContext): string {
+/**
+ * How many pipes pass: on the wall beside the doorway that they leave by, else beside the channel where the fewest
+ * pipes run.
+ */
+export function labelChannels(
+	channels: readonly Channel[],
+	{ floor, view, colours, board, grid }: PlanContext,
+): string {
+	const doorways = new Map(floor.doorways.map(({ id, region }) => [id, regionToPaper(view, region)]));
 	const tags = channels.map((channel) => {
 		const path = channel.path.map((p) => toPaper(view, p));
 		const text = `×${channel.pipes}`;
@@ -387,7 +406,8 @@ export function labelChannels(channels: readonly Channel[], { view, colours, boa
 		const width = textWidth(text, size, true) + 0.6;
 		const height = size * 1.25;
 		const half = channel.width / view.scale / 2;
-		const candidates = [];
+		const doorway = channel.doorway === undefined ? undefined : doorways.get(channel.doorway);
+		const candidates: Candidate[] = doorway === undefined ? [] : placesBesideDoorway(doorway, path, width, height);
 		for (let i = 1; i < path.length; i++) {
 			const [a, b] = [path[i - 1]!, path[i]!];
 			const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
@@ -421,6 +441,24 @@ export function labelChannels(channels: readonly Channel[], { view, colours, boa
 		]);
 	});
 	return group({ class: "channel-labels" }, tags);
+}
+
+/** On the wall to either side of a doorway, nearest to the pipes first; before any place that is not on the wall. */
+function placesBesideDoorway({ outer }: Region, path: readonly Point[], width: number, height: number): Candidate[] {
+	const at = path[path.length - 1];
+	const before = path.findLast((p) => at !== undefined && (p[0] !== at[0] || p[1] !== at[1]));
+	if (at === undefined || before === undefined) return [];
+	const length = Math.hypot(at[0] - before[0], at[1] - before[1]);
+	const through: Point = [(at[0] - before[0]) / length, (at[1] - before[1]) / length];
+	const along: Point = [-through[1], through[0]];
+	const places = (axis: Point): number[] => outer.map(([x, y]) => (x - at[0]) * axis[0] + (y - at[1]) * axis[1]);
+	const depths = places(through);
+	const middle = (Math.min(...depths) + Math.max(...depths)) / 2;
+	const reach = (Math.abs(along[0]) * width + Math.abs(along[1]) * height) / 2 + 0.3;
+	return [Math.min(...places(along)) - reach, Math.max(...places(along)) + reach].map((side) => ({
+		centre: [at[0] + along[0] * side + through[0] * middle, at[1] + along[1] * side + through[1] * middle],
+		cost: Math.abs(side) / 1000 - 1,
+	}));
 }
 
 /** How many pipes, leaving out the one at index `self`, run through the box. */

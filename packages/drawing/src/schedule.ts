@@ -1,4 +1,5 @@
 import type { Floor, Layout } from "@oxturn/floor";
+import { type TextColumn, textTable } from "./textTable.ts";
 import { cleanText } from "./xml.ts";
 
 /** One line of the loop schedule. */
@@ -78,9 +79,21 @@ export function scheduleTotals(rows: readonly ScheduleRow[]): ScheduleTotals {
 	};
 }
 
-/** Writes a schedule as a fixed-width table for terminals, lengths in m and spacing in mm, with its totals below. */
+const COLUMNS: readonly TextColumn[] = [
+	{ name: "Loop" },
+	{ name: "Port" },
+	{ name: "Rooms" },
+	{ name: "Pattern" },
+	{ name: "Spacing", isNumber: true },
+	{ name: "Length", isNumber: true },
+	{ name: "Of limit", isNumber: true },
+];
+
+/**
+ * Writes a schedule as a fixed-width table for terminals, lengths in m and spacing in mm, with its totals below. Each
+ * of several manifolds has a block of lines and a total of its own.
+ */
 export function formatSchedule(rows: readonly ScheduleRow[]): string {
-	const head = ["Loop", "Port", "Rooms", "Pattern", "Spacing", "Length", "Of limit"];
 	const cells = rows.map((row) => [
 		row.loop,
 		`${row.manifold}/${row.port}`,
@@ -90,46 +103,32 @@ export function formatSchedule(rows: readonly ScheduleRow[]): string {
 		`${row.length.toFixed(2)} m`,
 		`${row.percent.toFixed(1)} %`,
 	]);
-	// names come from documents: a control character in one could drive the terminal
-	const clean = [head, ...cells].map((line) => line.map(cleanText));
-	const widths = head.map((_, column) => Math.max(...clean.map((line) => displayWidth(line[column] ?? ""))));
-	const lines = clean.map((line) =>
-		line
-			.map((cell, column) => {
-				const fill = " ".repeat((widths[column] ?? 0) - displayWidth(cell));
-				return column < 4 ? cell + fill : fill + cell;
-			})
-			.join("  ")
-			.trimEnd(),
-	);
-	lines.splice(1, 0, widths.map((width) => "-".repeat(width)).join("  "));
+	const [head = "", rule = "", ...table] = textTable(COLUMNS, cells);
+	const lines = [head, rule];
+	for (const [i, line] of table.entries()) {
+		if (i > 0 && rows[i]!.manifold !== rows[i - 1]!.manifold) lines.push("");
+		lines.push(line);
+	}
 	const totals = scheduleTotals(rows);
 	const limit = rows[0]?.limit;
 	const ofLimit = limit === undefined ? "" : `, ${totals.percent.toFixed(1)} % of ${limit} m`;
 	lines.push(
 		"",
-		`Loops    ${totals.loops}`,
-		`Pipe     ${totals.pipe.toFixed(2)} m`,
+		`Loops    ${totals.loops}${perManifold(rows, (own) => String(own.loops))}`,
+		`Pipe     ${totals.pipe.toFixed(2)} m${perManifold(rows, (own) => `${own.pipe.toFixed(2)} m`)}`,
 		`Longest  ${totals.longest.toFixed(2)} m${ofLimit}`,
 		`Spread   ${totals.spread.toFixed(2)} m between longest and shortest`,
 	);
 	return `${lines.join("\n")}\n`;
 }
 
-/** Terminal columns: wide scripts and emoji take two, combining marks none. */
-function displayWidth(text: string): number {
-	let width = 0;
-	for (const character of text) {
-		const code = character.codePointAt(0) ?? 0;
-		if (/\p{Mark}/u.test(character) || code === 0x200d) continue;
-		const isWide =
-			(code >= 0x1100 && code <= 0x115f) ||
-			(code >= 0x2e80 && code <= 0xd7a3) ||
-			(code >= 0xf900 && code <= 0xfaff) ||
-			(code >= 0xfe30 && code <= 0xfe6f) ||
-			(code >= 0xff00 && code <= 0xff60) ||
-			(code >= 0x1f300 && code <= 0x1faff);
-		width += isWide ? 2 : 1;
-	}
-	return width;
+/** The share that each of several manifolds has in a total. */
+function perManifold(rows: readonly ScheduleRow[], share: (own: ScheduleTotals) => string): string {
+	const ids = [...new Set(rows.map(({ manifold }) => manifold))];
+	if (ids.length < 2) return "";
+	const shares = ids.map((id) => {
+		const own = scheduleTotals(rows.filter(({ manifold }) => manifold === id));
+		return `${cleanText(id)} ${share(own)}`;
+	});
+	return ` (${shares.join(", ")})`;
 }

@@ -9,8 +9,11 @@
  */
 
 export {
+	type ChannelRow,
+	channelSchedule,
 	type DrawPlanOptions,
 	drawPlan,
+	formatChannels,
 	formatSchedule,
 	loopSchedule,
 	type ScheduleOptions,

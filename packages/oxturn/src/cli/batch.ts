@@ -1,13 +1,13 @@
 import { readdirSync } from "node:fs";
 import { join, resolve } from "node:path";
-import { auditLayout, drawPlan, formatSchedule, layoutToJson, loopSchedule, type RouteOptions } from "../index.ts";
+import { auditLayout, drawPlan, layoutToJson, loopSchedule, type RouteOptions } from "../index.ts";
 import { routeRead } from "../route.ts";
 import type { Command } from "./command.ts";
 import { Failure, printable } from "./failure.ts";
 import { onFile, readFloorFile, writeFile } from "./files.ts";
 import { readRouteOptions, routeOptions } from "./options.ts";
 import { progressBar } from "./progress.ts";
-import { faults, formatNotices } from "./report.ts";
+import { faults, formatLayout } from "./report.ts";
 import type { Terminal } from "./terminal.ts";
 
 const FLOOR = /\.json$/i;
@@ -23,7 +23,7 @@ export const batch: Command = {
 	],
 	options: {
 		plans: { help: "Write NAME.svg, the plan drawn to scale, as well." },
-		schedules: { help: "Print each floor's loop schedule and notices." },
+		schedules: { help: "Print each floor's loop schedule, channels and notices." },
 		...routeOptions,
 	},
 	run: (call, terminal) => {
@@ -84,7 +84,7 @@ function routeOne(name: string, job: Job, terminal: Terminal): Result {
 		const rows = loopSchedule({ floor, layout });
 		const pipe = rows.reduce((sum, { length }) => sum + length, 0);
 		const summary = `${printable(name)}: ${rows.length} ${rows.length === 1 ? "loop" : "loops"}, ${pipe.toFixed(2)} m\n`;
-		const text = job.withSchedule ? `${summary}\n${formatSchedule(rows)}${formatNotices(layout.notices)}\n` : summary;
+		const text = job.withSchedule ? `${summary}\n${formatLayout(floor, layout)}\n` : summary;
 		const wrong = faults(floor, layout, auditLayout(floor, layout, { coverage: false }));
 		return { isRead: true, text, lines: wrong.map((line) => `${printable(file)}: ${line}`) };
 	} catch (error) {

@@ -1,5 +1,18 @@
-import type { AuditReport, Floor, Layout, Notice, RoomCoverage } from "../index.ts";
+import {
+	type AuditReport,
+	channelSchedule,
+	type Floor,
+	formatChannels,
+	formatSchedule,
+	type Layout,
+	loopSchedule,
+	type Notice,
+	type RoomCoverage,
+} from "../index.ts";
 import { printable } from "./failure.ts";
+
+/** The code of the notice about a room that has no loop of its own and needs none. */
+const HEATED_BY_TAILS = "HEATED_BY_TAILS";
 
 /** Lays cells out in columns, the first to the left, the others to the right. */
 export function table(rows: readonly (readonly string[])[]): string {
@@ -13,6 +26,16 @@ export function table(rows: readonly (readonly string[])[]): string {
 		)
 		.map((line) => `${line}\n`)
 		.join("");
+}
+
+/** What a fitter needs of a layout: the loops, the channels that their tails share, and the notices. */
+export function formatLayout(floor: Floor, layout: Layout): string {
+	const channels = formatChannels(channelSchedule({ floor, layout }));
+	return [
+		formatSchedule(loopSchedule({ floor, layout })),
+		channels === "" ? "" : `\nChannels\n${channels}`,
+		formatNotices(layout.notices),
+	].join("");
 }
 
 /** Notices under a heading, nothing without any. */
@@ -39,9 +62,11 @@ export function formatCoverage(coverage: readonly RoomCoverage[]): string {
 	return table([head, ...rows]);
 }
 
-/** Ids of heated rooms that no loop heats. */
+/** Ids of heated rooms that no pipe heats. */
 export function unservedRooms(floor: Floor, layout: Layout, report: AuditReport): string[] {
 	const heated = new Set(layout.features.flatMap(({ properties }) => properties.rooms));
+	// a notice alone proves nothing, but the audit has measured the pipe in every room that it does not call unserved
+	for (const { code, subject } of layout.notices) if (code === HEATED_BY_TAILS) heated.add(subject);
 	const { unserved } = report;
 	return floor.rooms
 		.filter(

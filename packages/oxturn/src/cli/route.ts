@@ -1,17 +1,20 @@
 import { resolve } from "node:path";
-import { auditLayout, drawPlan, formatSchedule, layoutToJson, loopSchedule } from "../index.ts";
+import { auditLayout, drawPlan, layoutToJson } from "../index.ts";
 import { routeRead } from "../route.ts";
 import type { Command } from "./command.ts";
 import { Failure, printable } from "./failure.ts";
 import { readFloorFile, writeFile } from "./files.ts";
 import { readRouteOptions, routeOptions, textOf } from "./options.ts";
-import { faults, formatNotices } from "./report.ts";
+import { faults, formatLayout } from "./report.ts";
 
 export const route: Command = {
 	name: "route",
 	operands: ["FLOOR.json"],
-	summary: "Route one floor; print its loop schedule and notices.",
-	details: ["Without --out and --svg nothing is written."],
+	summary: "Route one floor; print its loop schedule, channels and notices.",
+	details: [
+		"The whole floor is routed, through its doorways. Channels tell how many tails share a doorway, and how wide they are",
+		"together, centre to centre. Without --out and --svg nothing is written.",
+	],
 	options: {
 		out: { value: "LAYOUT.json", help: "Write the layout document." },
 		svg: { value: "PLAN.svg", help: "Write the plan, drawn to scale." },
@@ -30,8 +33,9 @@ export const route: Command = {
 		const [out, svg] = targets;
 		if (out !== undefined) writeFile(out, layoutToJson(layout), terminal);
 		if (svg !== undefined) writeFile(svg, drawPlan({ floor, layout }), terminal);
-		terminal.out(formatSchedule(loopSchedule({ floor, layout })));
-		terminal.out(formatNotices(layout.notices));
+		terminal.out(formatLayout(floor, layout));
+		const written = targets.filter((target) => target !== undefined);
+		if (written.length > 0) terminal.out(`\nWritten: ${written.map(printable).join(", ")}\n`);
 		const wrong = faults(floor, layout, auditLayout(floor, layout, { coverage: false }));
 		for (const line of wrong) terminal.error(`${printable(file)}: ${line}\n`);
 		return wrong.length > 0 ? 1 : 0;
