@@ -45,10 +45,15 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
 	}),
-	ruleBroken: ({ rule, message, subjects, at }: AuditFinding, others: number): Notice => ({
+	leftOut: (room: Room, { rule, message, at }: AuditFinding): Notice => ({
+		code: "LOOP_LEFT_OUT",
+		subject: room.id,
+		message: `${called(room)} has a loop less than it needs: as found, it would break the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}. ${message} Try another place for the manifold.`,
+	}),
+	ruleBroken: ({ rule, message, subjects, at }: AuditFinding): Notice => ({
 		code: "RULE_BROKEN",
 		subject: subjects[0] ?? "",
-		message: `Breaks the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}: ${message}${others > 0 ? ` And at ${others} more places.` : ""}`,
+		message: `Breaks the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}: ${message}`,
 	}),
 	spacingOpened: (room: Room, spacing: number): Notice => ({
 		code: "SPACING_WIDENED",

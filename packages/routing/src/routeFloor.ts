@@ -30,6 +30,8 @@ const STRETCHES = [1.04, 1.08];
 const WARM_ENOUGH = 0.08;
 /** Points nearer than this are one, mm. */
 const REPEATED = 0.005;
+/** How often a floor is routed anew without the rooms whose loops break rules. */
+const MOST_ANEW = 3;
 /** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
 const USUAL_TAILS = 8000;
 
@@ -150,6 +152,7 @@ function routeTerritory(
 	setting: Setting,
 	{ manifold, root, spaces: served }: Territory,
 	spaces: readonly Space[],
+	withoutLoops: ReadonlySet<string>,
 ): FloorPart {
 	const { floor, options } = setting;
 	const frame = frameOf(spaces[root]!.region, manifold);
@@ -162,6 +165,7 @@ function routeTerritory(
 		passages: passagesOf(local.doorways, localSpaces),
 		root,
 		served,
+		withoutLoops,
 		patternOf: (room) => options.pattern ?? room.pattern,
 		faults: (room, loops) =>
 			faultsOf(
@@ -242,14 +246,35 @@ function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: r
 		});
 }
 
-/** One notice for each rule and those who break it, however often they do. */
-function brokenRules(findings: readonly AuditFinding[]): Notice[] {
-	const groups = new Map<string, AuditFinding[]>();
-	for (const finding of findings) {
-		const key = JSON.stringify([finding.rule, finding.subjects]);
-		groups.set(key, [...(groups.get(key) ?? []), finding]);
+type LaidLoop = FloorPart["loops"][number];
+
+const loopsOf = (parts: readonly FloorPart[]): LaidLoop[] => parts.flatMap(({ loops }) => loops);
+
+const featuresOf = (laid: readonly LaidLoop[]): LoopFeature[] =>
+	laid.map(({ loop, room, manifold }, i) => featureOf(loop, `L${i + 1}`, room, manifold));
+
+/**
+ * The loops that break no rule. Where some do, the one that breaks most is left out, until none does: a fitter can lay
+ * a loop less, but not two that cross.
+ */
+function withoutFaults(
+	floor: Floor,
+	laid: readonly LaidLoop[],
+): { features: readonly LoopFeature[]; leftOut: readonly Notice[] } {
+	const leftOut: Notice[] = [];
+	let kept = laid;
+	for (;;) {
+		const features = featuresOf(kept);
+		const findings = findingsAbout(floor, features);
+		const about = (id: string): AuditFinding[] => findings.filter(({ subjects }) => subjects.includes(id));
+		const worst = features
+			.map(({ id }, index) => ({ index, faults: about(id) }))
+			.sort((a, b) => b.faults.length - a.faults.length)[0];
+		if (!worst || worst.faults.length === 0)
+			return { features, leftOut: [...leftOut, ...findings.map((finding) => say.ruleBroken(finding))] };
+		leftOut.push(say.leftOut(kept[worst.index]!.room, worst.faults[0]!));
+		kept = kept.filter((_, i) => i !== worst.index);
 	}
-	return [...groups.values()].map((group) => say.ruleBroken(group[0]!, group.length - 1));
 }
 
 /**
@@ -278,30 +303,41 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		room.heated ? loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength) : 0,
 	);
 	const territories = territoriesOf(floor.manifolds, spaces, passages, guess);
-	const parts = territories.map((territory) => {
-		const wanted = [...territory.spaces].filter((space) => spaces[space]!.room.heated);
-		if (wanted.length === 0) return undefined;
-		const isAlone = wanted.length === 1 && wanted[0] === territory.root;
-		return isAlone
-			? routeAlone(setting, spaces[territory.root]!, territory.manifold)
-			: routeTerritory(setting, territory, spaces);
-	});
+	const routeAll = (withoutLoops: ReadonlySet<string>): FloorPart[] =>
+		territories.flatMap((territory) => {
+			const wanted = [...territory.spaces].filter((space) => spaces[space]!.room.heated);
+			if (wanted.length === 0) return [];
+			const isAlone = wanted.length === 1 && wanted[0] === territory.root;
+			return isAlone
+				? [routeAlone(setting, spaces[territory.root]!, territory.manifold)]
+				: [routeTerritory(setting, territory, spaces, withoutLoops)];
+		});
+	let done = routeAll(new Set());
 	options.onProgress?.({ stage: "audit", fraction: 1, room: "" });
-	const done = parts.filter((part) => part !== undefined);
-	const features = done
-		.flatMap(({ loops }) => loops)
-		.map(({ loop, room, manifold }, i) => featureOf(loop, `L${i + 1}`, room, manifold));
+	// One room that has passed on its own needs no second look.
+	const isSure = heated.length === 1 && done.every(({ broken }) => broken === 0);
+	let checked = isSure ? { features: featuresOf(loopsOf(done)), leftOut: [] } : withoutFaults(floor, loopsOf(done));
+	const withoutLoops = new Map<string, Notice>();
+	// Without the loops that break rules, ports and tails are laid anew.
+	for (let round = 0; checked.leftOut.length > 0 && passages.length > 0 && round < MOST_ANEW; round++) {
+		for (const notice of checked.leftOut) withoutLoops.set(notice.subject, notice);
+		done = routeAll(new Set(withoutLoops.keys()));
+		checked = withoutFaults(floor, loopsOf(done));
+	}
+	const { features } = checked;
+	const leftOut = [...withoutLoops.values(), ...checked.leftOut];
 	const channels = done
 		.flatMap((part) => part.channels)
 		.map((channel, i): Channel => ({ id: `C${i + 1}`, ...channel }));
-	const notices = [...unreachedNotices(floor, spaces, territories), ...done.flatMap((part) => part.notices)];
+	const notices = [
+		...unreachedNotices(floor, spaces, territories),
+		...done.flatMap((part) => part.notices),
+		...leftOut,
+	];
 	const known = new Set([
 		...features.flatMap(({ properties }) => properties.rooms),
 		...notices.map(({ subject }) => subject),
 	]);
 	notices.push(...heated.filter(({ id }) => !known.has(id)).map((room) => say.noWay(room)));
-	// One room that has passed on its own needs no second look.
-	if (heated.length > 1 || done.some(({ broken }) => broken > 0))
-		notices.push(...brokenRules(findingsAbout(floor, features)));
 	return { ...layoutOf(floor, features, notices), channels };
 }

@@ -25,6 +25,8 @@ export function edgeThrough(regions: readonly Region[], places: readonly Point[]
 	return ring && trackOf(simplifyRing(ring, LEAN));
 }
 
+/** Corners nearer than this to an end would make a kink of what the end lies beside the edge, mm. */
+const AT_END = 3;
 /** Corners nearer than this to the line between their neighbours are none, mm. */
 const STRAIGHT = 0.05;
 
@@ -37,7 +39,7 @@ function between(ring: Ring, from: Point, to: Point, way: Way): Path {
 	const track = trackOf(ring);
 	const start = positionOf(track, from);
 	const path = stretch(track, start, ahead(track, start, positionOf(track, to), way), way);
-	return [from, ...path.slice(1, -1).filter((p) => distance(p, from) > ON_EDGE && distance(p, to) > ON_EDGE), to];
+	return [from, ...path.slice(1, -1).filter((p) => distance(p, from) > AT_END && distance(p, to) > AT_END), to];
 }
 
 /**

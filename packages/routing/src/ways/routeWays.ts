@@ -27,6 +27,8 @@ export interface RouteWaysOptions {
 	readonly root: number;
 	/** The spaces that this manifold serves. */
 	readonly served: ReadonlySet<number>;
+	/** Ids of rooms that have been found to get no loop that keeps the rules. */
+	readonly withoutLoops: ReadonlySet<string>;
 	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
@@ -177,10 +179,12 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		return true;
 	};
 	const raised = new Map<number, OwnLoops>();
-	settle(context, () => state, step, raised, new Map());
+	const most = new Map<number, OwnLoops>(
+		spaces.flatMap(({ room }, i) => (options.withoutLoops.has(room.id) ? [[i, NONE] as const] : [])),
+	);
+	settle(context, () => state, step, raised, most);
 	const laidAt = (space: number): LaidSpace => state.laid.spaces.find((laid) => laid.space === space)!;
 	const known = new Map<string, RoutedSpace>();
-	const most = new Map<number, OwnLoops>();
 	const full = new Set<number>();
 	const stuck = new Set<number>();
 	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
@@ -231,9 +235,9 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	}
 }
 
-const firstPlan = ({ floor, spaces, served }: RouteWaysOptions): LoopPlan =>
+const firstPlan = ({ floor, spaces, served, withoutLoops }: RouteWaysOptions): LoopPlan =>
 	spaces.map(({ room, region }, i) =>
-		served.has(i) && room.heated
+		served.has(i) && room.heated && !withoutLoops.has(room.id)
 			? { left: loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength), right: 0 }
 			: NONE,
 	);
