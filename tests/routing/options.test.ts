@@ -1,4 +1,5 @@
-import { layoutToJson } from "@oxturn/floor";
+import { type Floor, layoutToJson } from "@oxturn/floor";
+import type { Point } from "@oxturn/geometry";
 import { auditLayout, RouteError, type RouteProgress, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
@@ -15,10 +16,18 @@ describe("stopping", () => {
 	});
 
 	it("throws ABORTED soon after the signal fires between two rooms", () => {
-		const twice = { ...hall, rooms: [...hall.rooms, { ...hall.rooms[0]!, id: "second" }] };
+		const [room] = hall.rooms;
+		const [manifold] = hall.manifolds;
+		const away = 100_000;
+		const moved = ([x, y]: Point): Point => [x + away, y];
+		const twice: Floor = {
+			...hall,
+			rooms: [room!, { ...room!, id: "second", region: { outer: room!.region.outer.map(moved), holes: [] } }],
+			manifolds: [manifold!, { ...manifold!, id: "m2", position: moved(manifold!.position) }],
+		};
 		const controller = new AbortController();
-		const onProgress = ({ room }: RouteProgress): void => {
-			if (room === "second") controller.abort();
+		const onProgress = ({ room: now }: RouteProgress): void => {
+			if (now === "second") controller.abort();
 		};
 		expect(() => routeFloor(twice, { signal: controller.signal, onProgress, timeBudget: 1 })).toThrow(RouteError);
 	});

@@ -120,22 +120,18 @@ function opening(rooms: readonly Walled[], pair: readonly [number, number], gap:
 	return { rooms: pair, width, ring: ringOf(boxOn(shared.wall, from, from + width, -gap - lap, lap)) };
 }
 
-interface Doors {
-	readonly openings: readonly Opening[];
-	/** For each room, the room and opening by which it is reached from the first. */
-	readonly ways: ReadonlyMap<number, { readonly from: number; readonly opening: Opening }>;
-}
-
 /** A doorway to every room: from the hall where one fits, else through a room that has one. */
-function drawDoors(rooms: readonly Walled[], carved: ReadonlySet<number>, gap: number, draw: Draw): Doors | undefined {
+function drawDoors(
+	rooms: readonly Walled[],
+	carved: ReadonlySet<number>,
+	gap: number,
+	draw: Draw,
+): Opening[] | undefined {
 	const openings: Opening[] = [];
-	const ways = new Map<number, { from: number; opening: Opening }>();
 	const cut = (from: number, to: number): boolean => {
 		const made = opening(rooms, [from, to], gap, draw, draw.chance(0.4));
 		if (!made) return false;
-		const full = { ...made, id: `door-${openings.length + 1}` };
-		openings.push(full);
-		ways.set(to, ways.get(to) ?? { from, opening: full });
+		openings.push({ ...made, id: `door-${openings.length + 1}` });
 		return true;
 	};
 	const direct = [...rooms.keys()].filter((room) => room > 0 && !carved.has(room) && draw.chance(0.93) && cut(0, room));
@@ -149,7 +145,7 @@ function drawDoors(rooms: readonly Walled[], carved: ReadonlySet<number>, gap: n
 		const isNew = !openings.some(({ rooms: [a, b] }) => (a === room && b === other) || (a === other && b === room));
 		if (room > 0 && room !== other && isNew && draw.chance(0.12)) cut(room, other);
 	}
-	return { openings, ways };
+	return openings;
 }
 
 const NAMES = ["Bedroom", "Study", "Guest room", "Workroom", "Music room", "Nursery", "Library", "Sewing room"];
@@ -309,6 +305,9 @@ function crowds(
 	return beyond;
 }
 
+/** Pipe to a room and back, m, for a count of loops before any is laid. */
+const USUAL_TAILS = 12;
+const MOST_LOOPS = 14;
 const SPACINGS: Readonly<Record<number, readonly number[]>> = {
 	12: [100, 125, 150, 150, 200],
 	16: [125, 150, 150, 200, 200, 250],
@@ -372,15 +371,67 @@ function roomsOf({ hall, rooms, carved }: Blocks, gap: number, draw: Draw, wants
 	};
 }
 
+type Place = "hall" | "cupboard" | "utility";
+
+/** Rooms that a manifold hangs in: one of the kind asked for, at times another besides. */
+function drawRoots(rooms: readonly Walled[], place: Place, draw: Draw): number[] | undefined {
+	const root = place === "hall" ? 0 : rooms.findIndex(({ id }) => id.startsWith(place));
+	if (root < 0) return undefined;
+	if (!draw.chance(0.15)) return [root];
+	const others = [...rooms.keys()].filter((room) => room !== root && regionArea(rooms[room]!.region) > 5e6);
+	return others.length > 0 ? [root, draw.pick(others)] : [root];
+}
+
+/** A manifold in each of `roots`, with wall enough for its share of the loops. */
+function drawManifolds(
+	rooms: readonly Walled[],
+	roots: readonly number[],
+	openings: readonly Opening[],
+	loops: number,
+	draw: Draw,
+): Manifold[] | undefined {
+	const manifolds: Manifold[] = [];
+	for (const [i, root] of roots.entries()) {
+		const room = rooms[root]!;
+		const open = manifoldPlaces(room, openings, Math.ceil((1.25 * loops) / roots.length));
+		const door = boxOf(openings.find(({ rooms: pair }) => pair.includes(root))!.ring);
+		const looksOut = ({ at: [x, y], facing: angle }: (typeof open)[number]): boolean => {
+			const [dx, dy] = [Math.cos((angle * Math.PI) / 180), Math.sin((angle * Math.PI) / 180)];
+			return dx * ((door.x0 + door.x1) / 2 - x) > 300 || dy * ((door.y0 + door.y1) / 2 - y) > 300;
+		};
+		// In a cupboard it hangs where one gets at it: opposite the door.
+		const places = room.id === "cupboard" && i === 0 ? open.filter(looksOut) : open;
+		if (places.length === 0) return undefined;
+		const { at, facing: angle } = draw.pick(places);
+		manifolds.push({ id: `m${i + 1}`, position: at, facing: angle, portPitch: PORT, ports: undefined });
+	}
+	return manifolds;
+}
+
+/** Whether the tails fit side by side through every doorway and, most of them, along the hall. */
+function tailsFit(
+	rooms: readonly Walled[],
+	openings: readonly Opening[],
+	sources: readonly { readonly room: number; readonly at: Point }[],
+	loops: readonly number[],
+	pitch: number,
+): boolean {
+	const fitsDoors = [...crowds(openings, sources, loops)].every(
+		([{ width }, count]) => (2 * count - 1) * pitch + 120 <= width,
+	);
+	const beyondHall = loops.slice(1).reduce((sum, count) => sum + count, 0);
+	return fitsDoors && (1.2 * beyondHall * pitch) / sources.length <= narrowest(rooms[0]!.region);
+}
+
 /** One attempt at a dwelling; undefined where a wall, a doorway or the tails do not work out. */
 function attempt(draw: Draw, name: string): Floor | undefined {
 	const gap = draw.whole(100, 150, 10);
-	const place = draw.pick(["hall", "hall", "hall", "cupboard", "utility"] as const);
+	const place: Place = draw.pick(["hall", "hall", "hall", "cupboard", "utility"] as const);
 	const made = roomsOf(drawBlocks(draw), gap, draw, place === "cupboard");
 	if (!made) return undefined;
 	const { walled, inner } = made;
-	const doors = drawDoors(walled, inner, gap, draw);
-	if (!doors) return undefined;
+	const openings = drawDoors(walled, inner, gap, draw);
+	if (!openings) return undefined;
 
 	const outerDiameter = draw.pick([12, 16, 16, 16, 20]);
 	const spacing = draw.pick(SPACINGS[outerDiameter]!);
@@ -400,65 +451,38 @@ function attempt(draw: Draw, name: string): Floor | undefined {
 			pattern: draw.pick(["auto", "auto", "auto", "auto", "auto", "serpentine", "spiral"] as const),
 		};
 	});
+	const heatedRooms = rooms.filter(({ heated }) => heated);
 	const loops = rooms.map(({ heated, region, spacing: wide }) =>
-		heated ? Math.ceil(regionArea(region) / wide / 1000 / (maxLoopLength - 12)) : 0,
+		heated ? Math.ceil(regionArea(region) / wide / 1000 / (maxLoopLength - USUAL_TAILS)) : 0,
 	);
 	const total = loops.reduce((sum, count) => sum + count, 0);
-	if (total > 14 || rooms.filter(({ heated }) => heated).length < 3) return undefined;
+	if (total > MOST_LOOPS || heatedRooms.length < 3) return undefined;
 
-	const root =
-		place === "hall" ? 0 : walled.findIndex(({ id }) => id.startsWith(place === "cupboard" ? "cupboard" : "utility"));
-	if (root < 0) return undefined;
-	const roots = [root];
-	if (draw.chance(0.15)) {
-		const second = draw.pick(
-			[...rooms.keys()].filter((room) => room !== root && regionArea(rooms[room]!.region) > 5e6),
-		);
-		if (second !== undefined) roots.push(second);
-	}
-	const manifolds: Manifold[] = [];
-	for (const [i, each] of roots.entries()) {
-		const open = manifoldPlaces(walled[each]!, doors.openings, Math.ceil((1.25 * total) / roots.length));
-		const door = boxOf(doors.openings.find(({ rooms: pair }) => pair.includes(each))!.ring);
-		const looksOut = ({ at: [x, y], facing: angle }: (typeof open)[number]): boolean => {
-			const [dx, dy] = [Math.cos((angle * Math.PI) / 180), Math.sin((angle * Math.PI) / 180)];
-			return dx * ((door.x0 + door.x1) / 2 - x) > 300 || dy * ((door.y0 + door.y1) / 2 - y) > 300;
-		};
-		// In a cupboard it hangs where one gets at it: opposite the door.
-		const places = each === root && place === "cupboard" ? open.filter(looksOut) : open;
-		if (places.length === 0) return undefined;
-		const { at, facing: angle } = draw.pick(places);
-		manifolds.push({ id: `m${i + 1}`, position: at, facing: angle, portPitch: PORT, ports: undefined });
-	}
-	const pitch = tailSpacing + 1;
+	const roots = drawRoots(walled, place, draw);
+	const manifolds = roots && drawManifolds(walled, roots, openings, total, draw);
+	if (!roots || !manifolds) return undefined;
 	const sources = manifolds.map(({ position }, i) => ({ room: roots[i]!, at: position }));
-	const isTight = [...crowds(doors.openings, sources, loops)].some(
-		([{ width }, count]) => (2 * count - 1) * pitch + 120 > width,
-	);
-	const isHallFull = (1.2 * (total - loops[0]!) * pitch) / roots.length > narrowest(walled[0]!.region);
-	if (isTight || isHallFull) return undefined;
+	if (!tailsFit(walled, openings, sources, loops, tailSpacing + 1)) return undefined;
 
 	const kept = [
-		...doors.openings.map(({ ring }) => grown(boxOf(ring), 550)),
+		...openings.map(({ ring }) => grown(boxOf(ring), 550)),
 		...manifolds.map(({ position: [x, y] }) => grown({ x0: x, y0: y, x1: x, y1: y }, 1000)),
 	];
-	const least = Math.min(...rooms.filter(({ heated }) => heated).map((room) => room.spacing));
-	const easy = Math.max(3.9 * outerDiameter, Math.min(5 * outerDiameter, 0.49 * least));
+	// Most pipes turn from one run to the next, some are too stiff for it.
+	const half = 0.49 * Math.min(...heatedRooms.map((room) => room.spacing));
+	const easy = Math.max(3.9 * outerDiameter, Math.min(5 * outerDiameter, half));
+	const minBendRadius = draw.chance(0.15) ? 5 * outerDiameter : Math.floor(easy * 10) / 10;
 	const floor: Floor = {
 		name,
 		system: {
-			pipe: {
-				outerDiameter,
-				wallThickness: 2,
-				minBendRadius: draw.chance(0.15) ? 5 * outerDiameter : Math.floor(easy * 10) / 10,
-			},
+			pipe: { outerDiameter, wallThickness: 2, minBendRadius },
 			maxLoopLength,
 			spacing,
 			edgeDistance: undefined,
 			tailSpacing,
 		},
 		rooms,
-		doorways: doors.openings.map(
+		doorways: openings.map(
 			({ id, ring, rooms: [a, b] }): Doorway => ({ id, region: solid(ring), between: [rooms[a]!.id, rooms[b]!.id] }),
 		),
 		keepouts: drawKeepouts(walled, kept, draw),

@@ -60,6 +60,11 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} has no loop: ${wanted} pipes should pass the doorway "${doorway.id}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
 	}),
+	overheated: (room: Room, spacing: number): Notice => ({
+		code: "ROOM_OVERHEATED",
+		subject: room.id,
+		message: `${called(room)} would get too warm: the tails that pass lie ${spacing.toFixed(0)} mm apart on average, ${room.spacing} mm are wanted. Put insulating sleeves on tails or hang the manifold elsewhere.`,
+	}),
 	heatedByTails: (room: Room, cold: number): Notice => ({
 		code: "HEATED_BY_TAILS",
 		subject: room.id,

@@ -4,15 +4,17 @@ import { auditLayout } from "./audit/auditLayout.ts";
 import { throwIfAborted } from "./errors.ts";
 import { type Frame, floorInFrame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from "./frame.ts";
 import { notices as say } from "./notices.ts";
+import { TOO_WARM } from "./placeManifold.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import type { AuditFinding, RouteOptions } from "./types.ts";
+import type { LaidSpace } from "./ways/layWays.ts";
 import { coldArea } from "./ways/ownFloor.ts";
 import { type Passage, passagesOf } from "./ways/passages.ts";
-import { loopsFor, type RoutedSpace } from "./ways/routeSpace.ts";
+import { loopsFor, passing, type RoutedSpace } from "./ways/routeSpace.ts";
 import { routeWays } from "./ways/routeWays.ts";
 import { shareSpaces } from "./ways/shareSpaces.ts";
 import { type Space, spacesOf } from "./ways/spaces.ts";
@@ -194,6 +196,7 @@ function routeTerritory(
 				beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
 			),
 			...routed.spaces.flatMap((space) => spaceNotices(space, localSpaces[space.space]!, pipes, setting)),
+			...routed.laid.spaces.flatMap((laid) => overheatedNotices(laid, localSpaces[laid.space]!)),
 		],
 		broken: routed.spaces.reduce((sum, space) => sum + space.routed.reduce((n, { room }) => n + room.broken, 0), 0),
 	};
@@ -215,6 +218,13 @@ function spaceNotices(
 		...(spacing > room.spacing ? [say.spacingOpened(room, spacing)] : []),
 		...patternNotice(room, options.pattern ?? room.pattern, loops),
 	];
+}
+
+/** A heated room where the tails that pass lie far closer than its own pipe would. */
+function overheatedNotices(laid: LaidSpace, { room, region }: Space): Notice[] {
+	const pipe = passing(laid).reduce((sum, path) => sum + pathLength(path), 0);
+	const spacing = regionArea(region) / Math.max(pipe, 1);
+	return room.heated && room.spacing > TOO_WARM * spacing ? [say.overheated(room, spacing)] : [];
 }
 
 /** Floor that keep-outs cut off, and rooms that no manifold reaches. */

@@ -200,7 +200,7 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		const short = routed.filter(
 			({ space, routed: rooms }) => !stuck.has(space) && rooms.some(({ room }) => room.missing > 0),
 		);
-		if (round === MORE_LOOPS_ROUNDS || long.length + short.length === 0)
+		if (round === MORE_LOOPS_ROUNDS || long.length + short.length === 0 || options.expired())
 			return { spaces: routed, laid: state.laid, blocked };
 		for (const { space, routed: rooms } of long) {
 			const more = changed(state.plan[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));

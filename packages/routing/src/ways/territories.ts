@@ -42,7 +42,7 @@ export interface Reached {
 }
 
 /** The shortest ways from a place; spaces that no doorway leads to are left out. */
-function waysFrom(at: Point, root: number, passages: readonly Passage[]): Map<number, Reached> {
+export function waysFrom(at: Point, root: number, passages: readonly Passage[]): Map<number, Reached> {
 	const found = new Map<number, Reached>([[root, { length: 0, at, from: undefined }]]);
 	const done = new Set<number>();
 	for (;;) {
