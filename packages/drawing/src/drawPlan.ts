@@ -212,7 +212,11 @@ function planExtent(floor: Floor, layout: Layout, scale: number): Box {
 }
 
 function usualScale(floor: Floor, layout: Layout, room: Size): number {
+	const walls = boxAround(floor.rooms.flatMap(({ region }) => region.outer));
 	const fits = (scale: number): boolean => {
+		// placing labels takes time, so it is left for scales at which at least the rooms fit
+		if ((walls.right - walls.left) / scale > room.width || (walls.bottom - walls.top) / scale > room.height)
+			return false;
 		const extent = planExtent(floor, layout, scale);
 		return extent.right - extent.left <= room.width && extent.bottom - extent.top <= room.height;
 	};
