@@ -231,9 +231,10 @@ function labelRoom(room: Room, { floor, view, colours, board, grid, pipes }: Pla
 		[0.7, area],
 		[0.55, area],
 	] as const;
-	// a smaller name says more than half a name
+	// a name a little smaller says more than half a name
 	const widest = (bounds.right - bounds.left) * 0.9 - 1.6;
-	const whole = sizes.filter(([shrink]) => textWidth(cleanText(name), letter.name * shrink, true) <= widest);
+	const isWhole = (shrink: number): boolean => textWidth(cleanText(name), letter.name * shrink, true) <= widest;
+	const whole = sizes.filter(([shrink]) => shrink >= 0.7 && isWhole(shrink));
 	for (const [shrink, second] of [...whole, ...sizes]) {
 		const first = shorten(name, widest, letter.name * shrink, true);
 		const [nameSize, areaSize] = [letter.name * shrink, letter.body * shrink];
