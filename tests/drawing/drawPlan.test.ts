@@ -194,7 +194,8 @@ describe("names", () => {
 	});
 
 	test("too long for their room are shortened, and wrapped in the tables", () => {
-		const name = "The exceedingly long-named room for mending sails, nets and everything else that a boat may need";
+		const name =
+			"The exceedingly long-named room for mending sails, nets and everything else that a boat may need before it sets out in spring";
 		const floor: Floor = { ...smallFloor, rooms: smallFloor.rooms.map((r) => ({ ...r, name })) };
 		const root = parseXml(drawPlan({ floor, layout: smallLayout }));
 		const label = byClass(root, "room-labels").children[0]!;
