@@ -19,8 +19,8 @@ export interface LayWaysOptions {
 	readonly system: System;
 	readonly spaces: readonly Space[];
 	readonly loops: readonly OwnLoops[];
-	/** By space: how many of the likeliest orders of turns are passed over. */
-	readonly skipped: ReadonlyMap<number, number>;
+	/** By space: which of the `wayVariants` its tails take; the first where it is not named. */
+	readonly variants: ReadonlyMap<number, number>;
 	readonly rules: ClearanceRules;
 	readonly doorLanes: DoorLanes;
 	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
@@ -64,6 +64,22 @@ export interface LaidWays {
 	readonly blocked: readonly { readonly branch: Branch; readonly pipes: number; readonly fit: number }[];
 }
 
+interface WayVariant {
+	/** How many of the likeliest orders of turns are passed over. */
+	readonly skips: number;
+	/** Whether tails come in by the far jamb of the space's door. */
+	readonly isFarJamb: boolean;
+}
+
+/** Ways that tails can take into a space and through it, the likeliest first. */
+export const wayVariants: readonly WayVariant[] = [
+	{ skips: 0, isFarJamb: false },
+	{ skips: 0, isFarJamb: true },
+	{ skips: 1, isFarJamb: false },
+	{ skips: 2, isFarJamb: false },
+	{ skips: 3, isFarJamb: false },
+];
+
 /** Turns that are tried in a room before its blocked doors are given up. */
 const MAX_TURNS = 30;
 /** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
@@ -71,12 +87,17 @@ const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
 /** What it costs to cut a heated room in two, m of pipe: it takes another loop. */
 const SPLIT_PRICE = 25;
 
-/** Just inside the space, in the middle of a slot's pipes or between those on either side of it. */
+/** An empty slot beside all other pipes opens this far from the last of them, mm. */
+const BESIDE = 100;
+
+/** Just inside the space, in the middle of a slot's pipes, between those on either side of it, or beside them all. */
 function slotAt(branch: Branch, pipes: readonly PipeSoFar[], from: number, to: number): Point {
-	const left = pipes[from < to ? from : Math.max(0, from - 1)]!.lane;
-	const right = pipes[from < to ? to - 1 : Math.min(pipes.length - 1, to)]!.lane;
-	const middle: Point = [(left.at[0] + right.at[0]) / 2, (left.at[1] + right.at[1]) / 2];
-	return beside(middle, left.axis, branch.passage?.halfDepth ?? 0, 0);
+	const left = pipes[from < to ? from : from - 1]?.lane;
+	const right = pipes[from < to ? to - 1 : to]?.lane;
+	const [a, b] = [left ?? right!, right ?? left!];
+	const middle: Point = [(a.at[0] + b.at[0]) / 2, (a.at[1] + b.at[1]) / 2];
+	const aside = left ? (right ? 0 : BESIDE) : -BESIDE;
+	return beside(middle, a.axis, branch.passage?.halfDepth ?? 0, aside);
 }
 
 /** Takes the tails of a branch through its space and on through its doors. `pipes` are all of its pipes, from left to right. */
@@ -112,13 +133,15 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			rules: options.rules,
 		});
 	let best: { laid: LaidTurns; slant: number } | undefined;
-	const skipped = Math.min(options.skipped.get(branch.space) ?? 0, ways.length - 1);
+	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
+	const skipped = Math.min(variantOf(branch.space).skips, ways.length - 1);
+	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
 	for (const turns of ways.slice(skipped, skipped + MAX_TURNS)) {
 		if (best?.laid.failed === 0) break;
 		const spreads = turns.direct.length + turns.farLeft.length + turns.farRight.length > 0;
 		for (const slant of spreads ? SLANTS : SLANTS.slice(0, 1)) {
 			if (best?.laid.failed === 0) break;
-			const laid = attempt(turns, slant, [], best ? best.laid.failed - 1 : Infinity);
+			const laid = attempt(turns, slant, farDoors, best ? best.laid.failed - 1 : Infinity);
 			if (!best || laid.failed < best.laid.failed) best = { laid, slant };
 		}
 	}
@@ -127,7 +150,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	// A door may lead into a room by one of its jambs only, so the other is tried for those behind which tails end.
 	for (const [door, child] of branch.children.entries()) {
 		if (!found.blocked.some((block) => isBeyond(child, block.branch))) continue;
-		const other = attempt(laid.turns, slant, [door], laid.failed);
+		const other = attempt(laid.turns, slant, [...farDoors, door], laid.failed);
 		if (other.failed > laid.failed) continue;
 		const beyond = layBeyond(branch, other, pipes, options);
 		if (blockedPipes(beyond) < blockedPipes(found)) found = beyond;

@@ -6,7 +6,7 @@ import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
-import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar } from "./layWays.ts";
+import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar, wayVariants } from "./layWays.ts";
 import type { Passage } from "./passages.ts";
 import { loopsFor, loopsWanted, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
 import { depthIn, type Space } from "./spaces.ts";
@@ -54,11 +54,11 @@ const LEAST_JAMB = 3;
 /** Gaps between rooms and doorways up to twice this are none, mm. */
 const CLOSE = 1.5;
 const SETTLING_ROUNDS = 4;
-const MORE_LOOPS_ROUNDS = 8;
-const MOST_SKIPPED = 3;
+const MORE_LOOPS_ROUNDS = 14;
+const LAST_VARIANT = wayVariants.length - 1;
 /** The spacing may open this far before another loop is taken, and where no other can be had. */
 const STRETCHES = [1.04, 1.08];
-const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26];
+const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
 /** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
 const USUAL_TAILS = 8000;
 
@@ -67,8 +67,8 @@ type LoopPlan = readonly OwnLoops[];
 
 interface State {
 	readonly plan: LoopPlan;
-	/** By space: how many of the likeliest ways through it are passed over. */
-	readonly skipped: ReadonlyMap<number, number>;
+	/** By space: which of the variants its tails take. */
+	readonly variants: ReadonlyMap<number, number>;
 	readonly laid: LaidWays;
 }
 
@@ -116,7 +116,7 @@ const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): Loop
 	plan.map((own, space) => changes.get(space) ?? own);
 
 /** Lays the tails of a plan. */
-function layPlan(plan: LoopPlan, skipped: State["skipped"], options: RouteWaysOptions, rules: ClearanceRules): State {
+function layPlan(plan: LoopPlan, variants: State["variants"], options: RouteWaysOptions, rules: ClearanceRules): State {
 	const { floor, manifold, spaces } = options;
 	const pitch = tailPitch(floor.system);
 	const leastMargin = floor.system.pipe.outerDiameter / 2 + LEAST_JAMB;
@@ -140,12 +140,12 @@ function layPlan(plan: LoopPlan, skipped: State["skipped"], options: RouteWaysOp
 		system: floor.system,
 		spaces,
 		loops: plan,
-		skipped,
+		variants,
 		rules,
 		doorLanes: { pitch, margin: JAMB, leastMargin },
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
-	return { plan, skipped, laid };
+	return { plan, variants, laid };
 }
 
 const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Math.sin(radians(facing))];
@@ -170,8 +170,8 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		state = layPlan(withLoops(state.plan, without), new Map(), options, rules);
 	}
 	/** Takes a step unless it leaves tails without a way. */
-	const step = (changes: ReadonlyMap<number, OwnLoops>, skipped = state.skipped): boolean => {
-		const next = layPlan(withLoops(state.plan, changes), skipped, options, rules);
+	const step = (changes: ReadonlyMap<number, OwnLoops>, variants = state.variants): boolean => {
+		const next = layPlan(withLoops(state.plan, changes), variants, options, rules);
 		if (next.laid.blocked.length > 0) return false;
 		state = next;
 		return true;
@@ -183,6 +183,9 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const most = new Map<number, OwnLoops>();
 	const full = new Set<number>();
 	const stuck = new Set<number>();
+	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
+	const tries = new Map<number, { readonly variant: number; readonly missing: number }>();
+	const tried = new Set<number>();
 	for (let round = 0; ; round++) {
 		const routed = state.laid.spaces.map((laid) => {
 			const stretches = full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
@@ -201,17 +204,25 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 			({ space, routed: rooms }) => !stuck.has(space) && rooms.some(({ room }) => room.missing > 0),
 		);
 		if (round === MORE_LOOPS_ROUNDS || long.length + short.length === 0 || options.expired())
-			return { spaces: routed, laid: state.laid, blocked };
+			return { spaces: routed.map((space) => withinLimit(space, floor)), laid: state.laid, blocked };
 		for (const { space, routed: rooms } of long) {
 			const more = changed(state.plan[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
 			if (step(new Map([[space, more]]))) raised.set(space, more);
 			else full.add(space);
 		}
 		// Where a loop cannot be laid, other ways are tried for the tails that pass; then no port is kept for it.
-		for (const { space, routed: rooms } of short) {
-			const skips = (state.skipped.get(space) ?? 0) + 1;
-			const passed = laidAt(space).crossing.length > 0;
-			if (passed && skips <= MOST_SKIPPED && step(new Map(), new Map([...state.skipped, [space, skips]]))) continue;
+		for (const { space, routed: rooms } of short.slice(0, 1)) {
+			if (laidAt(space).crossing.length > 0 && !tried.has(space)) {
+				const variant = state.variants.get(space) ?? 0;
+				const missing = rooms.reduce((sum, { room }) => sum + room.missing, 0);
+				const known = tries.get(space);
+				const best = !known || missing < known.missing ? { variant, missing } : known;
+				tries.set(space, best);
+				if (variant === LAST_VARIANT) tried.add(space);
+				const next = variant === LAST_VARIANT ? best.variant : variant + 1;
+				if (next !== variant && step(new Map(), new Map([...state.variants, [space, next]]))) continue;
+				tried.add(space);
+			}
 			const fewer = changed(state.plan[space]!, laidAt(space), rooms, ({ missing }) => -missing);
 			if (step(new Map([[space, fewer]]))) most.set(space, fewer);
 			else stuck.add(space);
@@ -257,6 +268,12 @@ function settle(
 		for (const change of changes) if (!step(new Map([change]))) refused.add(JSON.stringify(change));
 	}
 }
+
+/** No coil reaches round a loop over the limit, so it is left out; the room tells that it stays cold. */
+const withinLimit = (space: RoutedSpace, { system }: Floor): RoutedSpace => ({
+	...space,
+	loops: space.loops.filter(({ length }) => length <= system.maxLoopLength),
+});
 
 /** A space's loops with those of each slot changed by what its room tells. Where nothing cuts it, it has one slot. */
 function changed(

@@ -112,7 +112,7 @@ export function territoriesOf(
 	for (let hasMoved = true; hasMoved; ) {
 		hasMoved = false;
 		for (const { space, source } of choices) {
-			if (connected.some((own) => own.has(space))) continue;
+			if (!placed.has(space) || connected.some((own) => own.has(space))) continue;
 			const own = connected[source]!;
 			if (!passages.some(({ from, to }) => to === space && own.has(from))) continue;
 			own.add(space);
