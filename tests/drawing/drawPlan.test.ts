@@ -109,6 +109,21 @@ describe("scale", () => {
 		expect(root.attributes).toMatchObject({ width: "420mm", height: "297mm", viewBox: "0 0 420 297" });
 	});
 
+	// on A3 (420 x 297 mm), margins, panel and foot leave 281 x 265 mm for the plan; A2 and A1 each are half as long again
+	test.each([
+		[4, 20, "A3"],
+		[20, 100, "A3"],
+		[40, 100, "A2"],
+		[60, 100, "A1"],
+		[120, 200, "A1"],
+	])("and its sheet are the first usual ones that take a hall %i m long: 1:%i on %s", (long, scale, sheet) => {
+		const rooms = [room("hall", "Hall", region(rectangle(0, 0, 1000 * long, 3000)))];
+		const floor: Floor = { ...smallFloor, rooms, doorways: [], keepouts: [], manifolds: [] };
+		const root = parseXml(drawPlan({ floor, layout: empty }));
+		expect(root.attributes["data-scale"]).toBe(String(scale));
+		expect(byClass(root, "title-block").text).toContain(`1:${scale} on ${sheet}`);
+	});
+
 	test.each([10, 20, 25, 50, 100, 200])("1:%i shows a wall of 1000 mm as 1000 / n mm on paper", (scale) => {
 		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, scale }));
 		const [width, height] = [root.attributes.width, root.attributes.height].map((size) => numbers(size)[0]);
@@ -179,7 +194,8 @@ describe("names", () => {
 	});
 
 	test("too long for their room are shortened, and wrapped in the tables", () => {
-		const name = "The exceedingly long-named room for mending sails, nets and everything else that a boat may need";
+		const name =
+			"The exceedingly long-named room for mending sails, nets and everything else that a boat may need before it sets out in spring";
 		const floor: Floor = { ...smallFloor, rooms: smallFloor.rooms.map((r) => ({ ...r, name })) };
 		const root = parseXml(drawPlan({ floor, layout: smallLayout }));
 		const label = byClass(root, "room-labels").children[0]!;
@@ -350,6 +366,18 @@ const innerLayout: Layout = {
 		},
 	],
 };
+
+describe("a name", () => {
+	test("is written smaller rather than cut short", () => {
+		const rooms = [
+			room("hall", "Hall", region(rectangle(0, 0, 20000, 3000))),
+			room("desk", "Drawing room 1", region(rectangle(0, 3100, 2300, 6000))),
+		];
+		const floor: Floor = { ...smallFloor, rooms, doorways: [], keepouts: [], manifolds: [] };
+		const root = parseXml(drawPlan({ floor, layout: empty, scale: 100 }));
+		expect(byClass(root, "room-labels").text).toContain("Drawing room 1");
+	});
+});
 
 describe("a whole floor", () => {
 	const drawn = parseXml(drawPlan({ floor: innerFloor, layout: innerLayout }));

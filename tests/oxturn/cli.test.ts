@@ -4,7 +4,7 @@ import { layoutToJson, readLayoutText, routeFloor } from "oxturn";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import manifest from "../../packages/oxturn/package.json" with { type: "json" };
 import { progressBar } from "../../packages/oxturn/src/cli/progress.ts";
-import { sharpLayout, study, studyAndCell, twoStudies } from "./documents.ts";
+import { sharpLayout, study, studyAndCell, throughDoorway, twoStudies } from "./documents.ts";
 import { buildProgram, folderWith, type Run } from "./program.ts";
 
 let program: Awaited<ReturnType<typeof buildProgram>>;
@@ -18,6 +18,8 @@ beforeAll(async () => {
 		"study.json": study,
 		"cell.json": studyAndCell,
 		"two.json": twoStudies,
+		"flat.json": throughDoorway(900),
+		"slit.json": throughDoorway(40),
 		"sharp.layout.json": sharpLayout,
 		"inches.json": { ...study, units: "in" },
 		"broken.json": '{ "type": "FeatureCollection",\n  "units": mm }',
@@ -105,6 +107,29 @@ describe("oxturn route", () => {
 		expect(out).toContain("The study");
 		expect(read("made/study.layout.json")).toBe(layoutToJson(routeFloor(study)));
 		expect(read("made/study.svg")).toMatch(/^<\?xml/);
+	});
+
+	it("routes a whole floor and prints which doorway takes how many pipes, and how wide they are", () => {
+		const { status, out, error } = run("route", "flat.json", "--out", "flat.layout.json");
+		expect({ status, error }).toEqual({ status: 0, error: "" });
+		for (const name of ["The study", "The cell"]) expect(out).toMatch(new RegExp(`^L\\d +m1/\\d +${name} `, "m"));
+		// two pipes at the usual 50 mm
+		expect(out).toMatch(/^Channels\nRoom +To +Through +Pipes +Width\n.*\nThe study +The cell +arch +2 +5\d mm$/m);
+		expect(out).not.toContain("Notices");
+		expect(out).toMatch(/\nWritten: flat\.layout\.json\n$/);
+	});
+
+	it("routes what it can where a doorway is too narrow, tells the numbers, and ends with status 1", () => {
+		const { status, out, error } = run("route", "slit.json");
+		expect(status).toBe(1);
+		expect(out).toMatch(/^L1 +m1\/1 +The study/m);
+		expect(out).toMatch(/^Notices\n {2}DOORWAY_TOO_NARROW cell: .*2 pipes.*"arch"/m);
+		expect(error).toBe(`slit.json: unserved: Room "cell" has no pipe; the layout's notices say why.\n`);
+	});
+
+	it("prints no list of channels where there are none, and tells of no file when it wrote none", () => {
+		const { out } = run("route", "study.json");
+		expect(out).not.toMatch(/Channels|Written/);
 	});
 
 	it("takes pattern, seed and time budget", () => {

@@ -16,6 +16,13 @@ export const room = (id: string, x: number, width: number, height: number, prope
 	properties: { kind: "room", name: `The ${id}`, ...properties },
 });
 
+export const doorway = (id: string, x: number, y: number, width: number, height: number): object => ({
+	type: "Feature",
+	id,
+	geometry: { type: "Polygon", coordinates: [rectangle(x, y, width, height)] },
+	properties: { kind: "doorway" },
+});
+
 /** A manifold on a lower wall, `x` mm from the left. */
 export const manifold = (id: string, x: number): object => ({
 	type: "Feature",
@@ -43,6 +50,15 @@ export const study = floorOf(room("study", 0, 4000, 3000), manifold("m1", 1500))
 
 /** The study, and a cell that no doorway and no manifold reaches. */
 export const studyAndCell = floorOf(room("study", 0, 4000, 3000), manifold("m1", 1500), room("cell", 4200, 2000, 3000));
+
+/** The study, and a cell that is reached through a doorway as `wide` as this, mm. */
+export const throughDoorway = (wide: number): object =>
+	floorOf(
+		room("study", 0, 4000, 3000),
+		manifold("m1", 1500),
+		room("cell", 4100, 2000, 3000),
+		doorway("arch", 3999, 1000, 102, wide),
+	);
 
 /** Two rooms, each with its own manifold. */
 export const twoStudies = floorOf(

@@ -37,16 +37,36 @@ export interface DrawPlanOptions {
 	readonly layout: Layout;
 	/** Stands in the title block. @default the floor's name */
 	readonly title?: string;
-	/** Floor mm to one paper mm. @default the largest usual scale, 1:20 to 1:200, at which the plan fits A3 landscape */
+	/** Floor mm to one paper mm. @default the largest usual one at which the plan fits: 1:20 to 1:100 on A3, else 1:100 on A2 or A1, else 1:200 */
 	readonly scale?: number;
 	/** @default "light" */
 	readonly theme?: Theme;
 }
 
-const USUAL_SCALES = [20, 25, 50, 100, 200] as const;
+/** A sheet of paper, mm, landscape. */
+interface Sheet extends Size {
+	readonly name: string;
+}
 
-// mm on paper: A3 landscape (ISO 216), the margins, and the panel of tables at the right
-const SHEET = { width: 420, height: 297 } as const;
+// ISO 216
+const A3: Sheet = { name: "A3", width: 420, height: 297 };
+const A2: Sheet = { name: "A2", width: 594, height: 420 };
+const A1: Sheet = { name: "A1", width: 841, height: 594 };
+
+/** Tried in turn. At 1:200 tails can hardly be told apart, so a larger sheet comes first. */
+const USUAL: readonly (readonly [scale: number, sheet: Sheet])[] = [
+	[20, A3],
+	[25, A3],
+	[50, A3],
+	[100, A3],
+	[100, A2],
+	[100, A1],
+	[200, A3],
+	[200, A2],
+	[200, A1],
+];
+
+// mm on paper: the margins, and the panel of tables at the right
 const MARGIN = 10;
 const FRAME = 6;
 const PANEL = 112;
@@ -56,7 +76,7 @@ const BLOCK_GAP = 5;
 
 /**
  * Draws `layout` on `floor` as a standalone SVG to scale: width and height in paper mm, one user unit a paper mm. The
- * sheet is A3 landscape, and grows where a stated scale, a long schedule or many notices need more. The same input
+ * sheet is A3 landscape, A2 or A1 for large floors, and grows where a stated scale, a long schedule or many notices need more. The same input
  * gives the same bytes. Throws a `RangeError` for a scale that is not a positive number and for coordinates that are
  * not finite.
  */
@@ -66,11 +86,8 @@ export function drawPlan(options: DrawPlanOptions): string {
 		throw new RangeError(`Scale ${options.scale}: expected a positive number n, drawn as 1:n.`);
 	const colours = tokens[theme];
 	const title = cleanText(options.title ?? floor.name);
-	const room: Size = {
-		width: SHEET.width - 2 * MARGIN - GUTTER - PANEL,
-		height: SHEET.height - 2 * MARGIN - FOOT,
-	};
-	const scale = options.scale ?? usualScale(floor, layout, room);
+	const [scale, sheet] = options.scale === undefined ? usualSheet(floor, layout) : [options.scale, A3];
+	const room = roomOn(sheet);
 	const extent = planExtent(floor, layout, scale);
 	const plan: Size = {
 		width: Math.max(room.width, extent.right - extent.left),
@@ -88,8 +105,8 @@ export function drawPlan(options: DrawPlanOptions): string {
 		Math.max(plan.height + FOOT, upper.reduce((sum, { height }) => sum + height + BLOCK_GAP, 0) + block.height) +
 		2 * MARGIN;
 	const height = Math.ceil(heightWith(titleBlock(panel, "")));
-	const isUsual = width === SHEET.width && height === SHEET.height;
-	const lower = titleBlock(panel, isUsual ? "A3" : `${paperNumber(width)} × ${paperNumber(height)} mm`);
+	const isUsual = width === sheet.width && height === sheet.height;
+	const lower = titleBlock(panel, isUsual ? sheet.name : `${paperNumber(width)} × ${paperNumber(height)} mm`);
 
 	const field: Size = { width: plan.width, height: height - 2 * MARGIN - FOOT };
 	const view: View = {
@@ -211,10 +228,21 @@ function planExtent(floor: Floor, layout: Layout, scale: number): Box {
 	return unionOfBoxes([boxAround(points, WALL / scale + pen.medium), ...strips]);
 }
 
-function usualScale(floor: Floor, layout: Layout, room: Size): number {
-	const fits = (scale: number): boolean => {
+/** What a sheet leaves for the plan. */
+const roomOn = ({ width, height }: Sheet): Size => ({
+	width: width - 2 * MARGIN - GUTTER - PANEL,
+	height: height - 2 * MARGIN - FOOT,
+});
+
+function usualSheet(floor: Floor, layout: Layout): readonly [scale: number, sheet: Sheet] {
+	const walls = boxAround(floor.rooms.flatMap(({ region }) => region.outer));
+	const found = USUAL.find(([scale, sheet]) => {
+		const room = roomOn(sheet);
+		// placing labels takes time, so it is left for scales at which at least the rooms fit
+		if ((walls.right - walls.left) / scale > room.width || (walls.bottom - walls.top) / scale > room.height)
+			return false;
 		const extent = planExtent(floor, layout, scale);
 		return extent.right - extent.left <= room.width && extent.bottom - extent.top <= room.height;
-	};
-	return USUAL_SCALES.find(fits) ?? USUAL_SCALES[USUAL_SCALES.length - 1]!;
+	});
+	return found ?? USUAL[USUAL.length - 1]!;
 }

@@ -116,6 +116,8 @@ interface Plan {
 /** mm on paper: from the walls to a strip beside the plan, and from one place that is tried for it to the next. */
 const BESIDE = 2;
 const STEP = 3;
+/** Places that are tried along either side of the plan at the most. */
+const MOST_STEPS = 40;
 /** What each mm is worth, in mm of the way to the manifold, by which a strip makes the plan wider or higher. */
 const GROWTH = 3;
 
@@ -203,9 +205,9 @@ const cornersOf = ({ left, right, top, bottom }: Box): Point[] => [
 	[right, bottom],
 ];
 
-/** Places from one to the other, no more than a step apart. */
+/** Places from one to the other, a step apart where that does not take too many. */
 function steps(from: number, to: number): number[] {
-	const count = Math.max(1, Math.ceil((to - from) / STEP));
+	const count = Math.max(1, Math.min(MOST_STEPS, Math.ceil((to - from) / STEP)));
 	return Array.from({ length: count + 1 }, (_, i) => from + ((to - from) * i) / count);
 }
 

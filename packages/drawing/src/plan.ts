@@ -15,6 +15,7 @@ import {
 	regionHolds,
 	regionMeetsBox,
 	regionToPaper,
+	segmentMeetsBox,
 	toPaper,
 	type View,
 } from "./paper.ts";
@@ -22,7 +23,7 @@ import type { PipeGrid } from "./pipeGrid.ts";
 import { type PaperLoop, placeAlong } from "./pipes.ts";
 import { shorten, textAt, textWidth } from "./text.ts";
 import { letter, pen, type Theme, type Tokens } from "./tokens.ts";
-import { element, escapeXml, group, xmlId } from "./xml.ts";
+import { cleanText, element, escapeXml, group, xmlId } from "./xml.ts";
 
 /** Floor mm: how thick the walls round the plan are shown; gaps between rooms up to twice as wide close up. */
 export const WALL = 120;
@@ -221,15 +222,20 @@ function labelRoom(room: Room, { floor, view, colours, board, grid, pipes }: Pla
 	const middle = centroid(region.outer);
 	const keepouts = floor.keepouts.map((keepout) => regionToPaper(view, keepout.region));
 	const own = new Set(pipes.filter(({ loop }) => loop.properties.rooms.includes(room.id)).map(({ index }) => index));
+	const strangers = grid(bounds).filter(({ pipe }) => !own.has(pipe));
 	const detail = room.heated ? `${area} · ${Math.round(room.spacing)} mm` : `${area} · unheated`;
-	for (const [shrink, second] of [
+	const sizes = [
 		[1, detail],
 		[0.85, detail],
 		[0.85, area],
 		[0.7, area],
 		[0.55, area],
-	] as const) {
-		const widest = (bounds.right - bounds.left) * 0.9 - 1.6;
+	] as const;
+	// a name a little smaller says more than half a name
+	const widest = (bounds.right - bounds.left) * 0.9 - 1.6;
+	const isWhole = (shrink: number): boolean => textWidth(cleanText(name), letter.name * shrink, true) <= widest;
+	const whole = sizes.filter(([shrink]) => shrink >= 0.7 && isWhole(shrink));
+	for (const [shrink, second] of [...whole, ...sizes]) {
 		const first = shorten(name, widest, letter.name * shrink, true);
 		const [nameSize, areaSize] = [letter.name * shrink, letter.body * shrink];
 		const width = Math.max(textWidth(first, nameSize, true), textWidth(second, areaSize)) + 1.6;
@@ -246,13 +252,9 @@ function labelRoom(room: Room, { floor, view, colours, board, grid, pipes }: Pla
 			.map((centre) => ({ centre, box: boxAt(centre, width, height) }))
 			.filter(({ box }) => boxInside(region, box) && !keepouts.some((keepout) => regionMeetsBox(keepout, box)))
 			.map(({ centre, box }) => {
-				const strangers = new Set(
-					grid(box)
-						.map(({ pipe }) => pipe)
-						.filter((pipe) => !own.has(pipe)),
-				);
+				const hidden = new Set(strangers.filter(({ a, b }) => segmentMeetsBox(a, b, box)).map(({ pipe }) => pipe));
 				const away = Math.hypot(centre[0] - middle[0], centre[1] - middle[1]);
-				return { centre, cost: away + BUNDLE_WEIGHT * strangers.size };
+				return { centre, cost: away + BUNDLE_WEIGHT * hidden.size };
 			});
 		const at = board.place(candidates, width, height);
 		if (at === undefined) continue;
