@@ -352,6 +352,7 @@ export const de: Texts = {
 				"Boden, der von jedem Rohr weiter als einen Verlegeabstand weg ist. Seine Größe ist der größte Kreis, der hineinpasst.",
 			],
 		],
+		here: (value) => `Auf diesem Boden: ${value}.`,
 		keys: "Mit der Tastatur",
 	},
 	start: {

@@ -346,6 +346,7 @@ export const en = {
 			["Keep-out", "Floor without pipe: under units, a hearth, a shower tray."],
 			["Cold spot", "Floor farther than one spacing from any pipe. Its size is the largest circle that fits in it."],
 		] as readonly (readonly [term: string, meaning: string])[],
+		here: (value: string) => `On this floor: ${value}.`,
 		keys: "By keyboard",
 	},
 	start: {
