@@ -5,7 +5,7 @@ export const sampleRoom: Draft = {
 	type: "FeatureCollection",
 	units: "mm",
 	name: "",
-	system: { spacing: 300 },
+	system: { spacing: 250 },
 	features: [
 		{
 			type: "Feature",
@@ -15,9 +15,9 @@ export const sampleRoom: Draft = {
 				coordinates: [
 					[
 						[0, 0],
-						[4700, 0],
-						[4700, 4200],
-						[0, 4200],
+						[2800, 0],
+						[2800, 2400],
+						[0, 2400],
 						[0, 0],
 					],
 				],
@@ -27,7 +27,7 @@ export const sampleRoom: Draft = {
 		{
 			type: "Feature",
 			id: "m1",
-			geometry: { type: "Point", coordinates: [800, 0] },
+			geometry: { type: "Point", coordinates: [500, 0] },
 			properties: { kind: "manifold", facing: 90 },
 		},
 	],
