@@ -214,7 +214,7 @@ export const en = {
 		stopped: "Stopped. Change a setting to compare again.",
 		table: "Differences",
 		figure: "Figure",
-		difference: "B less A",
+		difference: "B − A",
 		better: "better:",
 		ofLimit: (limit: string) => `of ${limit}`,
 		sum: (a: number, b: number) => `A is better in ${counted(a, "figure", "figures")}, B in ${b}.`,
