@@ -191,7 +191,7 @@ export const de: Texts = {
 	},
 	views: {
 		loops: "Kreise",
-		lengths: "Längen und Grenze",
+		lengths: "Kreise und ihre Grenze",
 		notices: "Hinweise",
 		warmth: "Abstand zum nächsten Rohr",
 		bundles: "Bündel",
@@ -247,7 +247,7 @@ export const de: Texts = {
 	lengths: {
 		describe: (loops, shortest, longest, limit) =>
 			`Längen, ${loops}: der kürzeste ist ${shortest}, der längste ${longest}; ein Kreis darf ${limit} haben. Alle stehen in der Tabelle der Kreise.`,
-		limit: (metres) => `Grenze ${metres}\u00a0m`,
+		limit: (length) => `Grenze ${length}`,
 	},
 	warmth: {
 		show: "Im Plan zeigen",

@@ -190,7 +190,7 @@ export const en = {
 	},
 	views: {
 		loops: "Loops",
-		lengths: "Lengths against the limit",
+		lengths: "Loops against the limit",
 		notices: "Notices",
 		warmth: "Distance to the nearest pipe",
 		bundles: "Bundles",
@@ -245,8 +245,8 @@ export const en = {
 	},
 	lengths: {
 		describe: (loops: string, shortest: string, longest: string, limit: string) =>
-			`Lengths of ${loops}: the shortest is ${shortest}, the longest ${longest}, and a loop may have ${limit}. Each is in the table of loops.`,
-		limit: (metres: string) => `limit ${metres}\u00a0m`,
+			`Chart of ${loops}: the shortest is ${shortest}, the longest ${longest}, and a loop may have ${limit}. Each is in the table of loops.`,
+		limit: (length: string) => `limit ${length}`,
 	},
 	warmth: {
 		show: "Show it on the plan",
