@@ -26,6 +26,10 @@ const program = (entry: string, outDir: string, name: string) => ({
 export default defineConfig(({ mode }) => {
 	if (mode === "cli") return program("packages/oxturn/src/cli.ts", "packages/oxturn/dist", "cli.js");
 	if (mode === "bench") return program("packages/routing/bench/bench.ts", "packages/routing/dist", "bench.js");
+	if (mode === "bench-page") {
+		const { ssr: bundled, ...bench } = program("playground/bench/page.ts", "playground/bench/dist", "page.js");
+		return { ...bench, ssr: { ...bundled, external: ["playwright-core"] } };
+	}
 	if (mode === "library")
 		return {
 			resolve,

@@ -378,7 +378,8 @@ describe("drawing by keyboard alone", () => {
 	test("an L-shaped room is drawn, edited and routed without a pointer", async () => {
 		const page = await open();
 		await tabTo(page, /^Results$/);
-		await page.keyboard.press("ArrowLeft");
+		await page.keyboard.press("ArrowRight");
+		await page.keyboard.press("ArrowRight");
 		await tabTo(page, /^Empty floor$/);
 		await page.keyboard.press("Enter");
 		await settled(page);

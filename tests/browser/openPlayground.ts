@@ -13,6 +13,8 @@ export interface OpenOptions extends BrowserContextOptions {
 	readonly rewrite?: (script: string) => string;
 	/** What stands after the page's address. */
 	readonly fragment?: string;
+	/** Runs in the page before its own scripts do. */
+	readonly before?: () => void;
 	/** What the browser kept from an earlier visit. */
 	readonly kept?: Readonly<Record<string, string>>;
 }
@@ -48,7 +50,7 @@ export async function startPlayground(): Promise<Playground> {
 async function openPage(
 	browser: Browser,
 	served: ServedPage,
-	{ rewrite, fragment = "", kept = {}, ...options }: OpenOptions = {},
+	{ rewrite, fragment = "", kept = {}, before, ...options }: OpenOptions = {},
 ): Promise<OpenPage> {
 	const context = await browser.newContext({ reducedMotion: "reduce", locale: "en-GB", ...options });
 	if (rewrite)
@@ -60,6 +62,7 @@ async function openPage(
 		await context.addInitScript((items) => {
 			for (const [key, value] of items) if (localStorage.getItem(key) === null) localStorage.setItem(key, value);
 		}, Object.entries(kept));
+	if (before) await context.addInitScript(before);
 	const page = await context.newPage();
 	page.setDefaultTimeout(10_000);
 	const complaints: string[] = [];

@@ -1,37 +1,40 @@
 import type { LoopFeature, Point } from "oxturn";
 import { distance, nearestOnSegment } from "../document/plane.ts";
 
-const known = new WeakMap<LoopFeature, readonly number[]>();
+const known = new WeakMap<readonly Point[], readonly number[]>();
 
-/** Lengths from a loop's flow port to each of its vertices, mm. */
-export function stationsOf(loop: LoopFeature): readonly number[] {
-	const made = known.get(loop);
+/** Lengths from the start of a path to each of its points, mm. */
+export function stationsOf(points: readonly Point[]): readonly number[] {
+	const made = known.get(points);
 	if (made) return made;
-	const points = loop.geometry.coordinates;
 	let sum = 0;
 	const stations = points.map((point, index) => {
 		sum += distance(points[index - 1] ?? point, point);
 		return sum;
 	});
-	known.set(loop, stations);
+	known.set(points, stations);
 	return stations;
 }
 
-/** The length of a loop as drawn, mm. */
-export function lengthOfLoop(loop: LoopFeature): number {
-	return stationsOf(loop).at(-1) ?? 0;
-}
-
-/** The place `station` mm from a loop's flow port; its ends for what lies beyond them. */
-export function placeAt(loop: LoopFeature, station: number): Point {
-	const points = loop.geometry.coordinates;
-	const stations = stationsOf(loop);
+/** The place `station` mm from the start of a path; its ends for what lies beyond them. */
+export function placeOn(points: readonly Point[], station: number): Point {
+	const stations = stationsOf(points);
 	const next = stations.findIndex((reached) => reached >= station);
 	if (next <= 0) return (next === 0 ? points[0] : points.at(-1)) ?? [0, 0];
 	const [from, to] = [points[next - 1] ?? [0, 0], points[next] ?? [0, 0]];
 	const [before, after] = [stations[next - 1] ?? 0, stations[next] ?? 0];
 	const share = (station - before) / (after - before);
 	return [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
+}
+
+/** The length of a loop as drawn, mm. */
+export function lengthOfLoop(loop: LoopFeature): number {
+	return stationsOf(loop.geometry.coordinates).at(-1) ?? 0;
+}
+
+/** The place `station` mm from a loop's flow port. */
+export function placeAt(loop: LoopFeature, station: number): Point {
+	return placeOn(loop.geometry.coordinates, station);
 }
 
 /** A place along a loop. */
@@ -48,7 +51,7 @@ export function nearestStation(loops: readonly LoopFeature[], at: Point, reach: 
 	let found: Station | undefined;
 	for (const loop of loops) {
 		const points = loop.geometry.coordinates;
-		const stations = stationsOf(loop);
+		const stations = stationsOf(points);
 		for (let index = 1; index < points.length; index += 1) {
 			const [from, to] = [points[index - 1], points[index]];
 			if (!from || !to || isBeyond(at, from, to, least)) continue;

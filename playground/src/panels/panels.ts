@@ -1,4 +1,5 @@
 import type { Component } from "svelte";
+import HelpPanel from "../help/HelpPanel.svelte";
 import type { WorkbenchProps } from "../store/workbench.svelte.ts";
 import type { Texts } from "../text/catalogue.ts";
 import DrawPanel from "./DrawPanel.svelte";
@@ -18,4 +19,5 @@ export const panels: readonly [Panel, ...Panel[]] = [
 	{ id: "results", component: ResultsPanel },
 	{ id: "draw", component: DrawPanel },
 	{ id: "keep", component: KeepPanel },
+	{ id: "help", component: HelpPanel },
 ];

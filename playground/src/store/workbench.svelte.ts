@@ -1,4 +1,5 @@
 import { Drawing } from "../tools/drawing.svelte.ts";
+import { Comparison } from "./comparison.svelte.ts";
 import { Keeper } from "./keeper.svelte.ts";
 import { Look } from "./look.svelte.ts";
 import { Playground } from "./playground.svelte.ts";
@@ -13,6 +14,7 @@ export class Workbench {
 	readonly view = new View();
 	readonly look = new Look();
 	readonly underlay = new Underlay();
+	readonly comparison = new Comparison();
 	readonly warmth = new WarmthMap();
 	readonly keeper = new Keeper(this.playground);
 
