@@ -1,4 +1,4 @@
-import { type Path, pathLength, roundPath } from "@oxturn/geometry";
+import { type Path, type Point, pathLength, roundPath } from "@oxturn/geometry";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
@@ -74,8 +74,11 @@ describe("roundPath", () => {
 		});
 		fc.assert(
 			fc.property(steps, fc.integer({ min: 30, max: 150 }), (sides, radius) => {
-				let [x, y] = [0, 0];
-				const path: Path = [[0, 0], ...sides.flatMap(([dx, dy]) => [[(x += dx), y] as const, [x, (y += dy)] as const])];
+				const path: Point[] = [[0, 0]];
+				for (const [dx, dy] of sides) {
+					const [x, y] = path.at(-1)!;
+					path.push([x + dx, y], [x + dx, y + dy]);
+				}
 				const rounded = roundPath(path, radius, 0.05);
 				if (!rounded) return;
 				for (let i = 2; i < rounded.length; i++) {

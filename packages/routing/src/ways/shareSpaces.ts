@@ -1,5 +1,6 @@
 import type { Manifold } from "@oxturn/floor";
-import { direction, intersect, leftOf, type Point, type Region, scale } from "@oxturn/geometry";
+import { direction, dot, intersect, leftOf, type Point, type Region, ringsOf, scale } from "@oxturn/geometry";
+import { wallDirections } from "../field/wallDirections.ts";
 import { stripBeside } from "../tails/lanes.ts";
 import { adoptScraps } from "../zones/partition.ts";
 import type { Passage } from "./passages.ts";
@@ -9,10 +10,16 @@ import { sourcesOf } from "./territories.ts";
 /** Farther than any floor, mm. */
 const FAR = 1e6;
 
-/** All that lies nearer to one place than to another. */
-function nearerTo(here: Point, there: Point): Region {
+/** One side of a cut halfway between two places, square to the wall that leads most nearly from one to the other. */
+function nearerTo(here: Point, there: Point, walls: readonly number[]): Region {
 	const middle = scale([here[0] + there[0], here[1] + there[1]], 0.5);
-	return stripBeside({ at: middle, axis: leftOf(direction(here, there)), bends: [] }, "left", FAR, FAR, FAR);
+	const straight = direction(here, there);
+	const square = walls
+		.flatMap((angle): Point[] =>
+			[0, 0.5, 1, 1.5].map((turn) => [Math.cos(angle + turn * Math.PI), Math.sin(angle + turn * Math.PI)]),
+		)
+		.sort((a, b) => dot(b, straight) - dot(a, straight))[0];
+	return stripBeside({ at: middle, axis: leftOf(square ?? straight), bends: [] }, "left", FAR, FAR, FAR);
 }
 
 /** Where the tails of each manifold come into a space on their way to what is nearest to that manifold, or hang in it. */
@@ -45,10 +52,11 @@ export function shareSpaces(
 	return spaces.flatMap((space, index) => {
 		const places = entries[index]!;
 		if (places.length < 2) return [space];
+		const walls = wallDirections(ringsOf(space.region), 1);
 		const cells = places.map((here) =>
 			places
 				.filter((there) => there !== here)
-				.reduce<Region[]>((cell, there) => intersect(cell, [nearerTo(here, there)]), [space.region]),
+				.reduce<Region[]>((cell, there) => intersect(cell, [nearerTo(here, there, walls)]), [space.region]),
 		);
 		return adoptScraps(cells)?.map((region) => ({ room: space.room, region })) ?? [space];
 	});
