@@ -4,7 +4,7 @@ import type { Ring } from "@oxturn/geometry";
 import { RouteError, routeFloor } from "@oxturn/routing";
 import ClipperLib from "clipper-lib";
 import workspace from "../../../package.json";
-import { floorOf, rectangleOf, rooms, SPACING } from "./rooms.ts";
+import { floorOf, hallOf, rooms, SPACING } from "./rooms.ts";
 
 /*
  * How long routing takes: against the least work that a spiral can be made with, and against the length of the pipe.
@@ -103,13 +103,13 @@ function exponentOf(points: readonly { readonly pipe: number; readonly ms: numbe
 }
 
 function againstLength(): void {
-	const widths = [8, 10, 10, 10];
-	console.log("\nRectangles 5 : 4, auto, loops up to 120 m");
-	print(["m2", "pipe m", "ms", "ms per m"], widths);
+	const widths = [8, 10, 10, 10, 10];
+	console.log("\nRectangles 5 : 4, auto, loops up to 120 m, a manifold for about nine loops");
+	print(["m2", "manifolds", "pipe m", "ms", "ms per m"], widths);
 	const points: { pipe: number; ms: number }[] = [];
 	const sums: string[] = [];
 	for (const size of SIZES) {
-		const floor = floorOf(rectangleOf(size), "auto");
+		const floor = hallOf(size);
 		const signal = signalAt(started + TIME_CAP);
 		try {
 			const first = timed(() => routeFloor(floor, { signal }));
@@ -119,7 +119,10 @@ function againstLength(): void {
 			const pipe = pipeOf(first.result);
 			const isServed = !first.result.notices.some(({ code }) => code.startsWith("ROOM_"));
 			if (isServed) points.push({ pipe, ms });
-			print([size, pipe.toFixed(0), ms.toFixed(0), isServed ? (ms / pipe).toFixed(2) : "unserved"], widths);
+			print(
+				[size, floor.manifolds.length, pipe.toFixed(0), ms.toFixed(0), isServed ? (ms / pipe).toFixed(2) : "unserved"],
+				widths,
+			);
 			sums.push(`${size}: ${checksum(first.result)}`);
 		} catch (error) {
 			if (!(error instanceof RouteError)) throw error;

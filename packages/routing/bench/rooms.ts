@@ -57,6 +57,27 @@ export const rooms: readonly { readonly name: string; readonly outer: Ring }[] =
 	},
 ];
 
+/** One manifold for about so many loops: ports of more would not fit side by side on a wall within reach. */
+const LOOPS_EACH = 9;
+const LOOP_LENGTH = 120;
+
+/** A 5 : 4 hall of `size` m2 with its manifolds along both of its long walls. */
+export function hallOf(size: number): Floor {
+	const outer = rectangleOf(size);
+	const [width, depth] = outer[2]!;
+	const count = Math.max(1, Math.ceil((size * 1000) / SPACING / LOOP_LENGTH / LOOPS_EACH));
+	const near = Math.ceil(count / 2);
+	const row = (amount: number, y: number, facing: number): Floor["manifolds"] =>
+		Array.from({ length: amount }, (_, i) => ({
+			id: `m${y}-${i}`,
+			position: [(width * (i + 0.5)) / amount, y],
+			facing,
+			portPitch: 50,
+			ports: undefined,
+		}));
+	return { ...floorOf(outer, "auto"), manifolds: [...row(near, 0, 90), ...row(count - near, depth, -90)] };
+}
+
 /** One room laid by a 16 mm pipe at 200 mm, its manifold in the middle of its first wall. */
 export function floorOf(outer: Ring, pattern: PatternName): Floor {
 	const [[ax, ay], [bx, by]] = [outer[0]!, outer[1]!];
@@ -64,7 +85,7 @@ export function floorOf(outer: Ring, pattern: PatternName): Floor {
 		name: "bench",
 		system: {
 			pipe: { outerDiameter: 16, wallThickness: 2, minBendRadius: 80 },
-			maxLoopLength: 120,
+			maxLoopLength: LOOP_LENGTH,
 			spacing: SPACING,
 			edgeDistance: undefined,
 			tailSpacing: 50,
