@@ -5,7 +5,7 @@ import { throwIfAborted } from "./errors.ts";
 import { type Frame, floorInFrame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from "./frame.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
-import { routeRoom } from "./routeRoom.ts";
+import { routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
@@ -14,7 +14,7 @@ import type { AuditFinding, RouteOptions } from "./types.ts";
 import type { LaidSpace } from "./ways/layWays.ts";
 import { coldArea } from "./ways/ownFloor.ts";
 import { type Passage, passagesOf } from "./ways/passages.ts";
-import { loopsFor, passing, type RoutedSpace } from "./ways/routeSpace.ts";
+import { loopsFor, passing, type RoutedSpace, USUAL_TAILS } from "./ways/routeSpace.ts";
 import { routeWays } from "./ways/routeWays.ts";
 import { shareSpaces } from "./ways/shareSpaces.ts";
 import { type Space, spacesOf } from "./ways/spaces.ts";
@@ -24,16 +24,12 @@ import { type Territory, territoriesOf } from "./ways/territories.ts";
 const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 /** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
 const COLD = 0.03;
-/** The spacing may open this far to stay within the loop length, before another loop is taken. */
-const STRETCHES = [1.04, 1.08];
 /** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
 const WARM_ENOUGH = 0.08;
 /** Points nearer than this are one, mm. */
 const REPEATED = 0.005;
 /** How often a floor is routed anew without the rooms whose loops break rules. */
 const MOST_ANEW = 3;
-/** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
-const USUAL_TAILS = 8000;
 
 /** What a part of the floor gets: loops in the order of their ports, in the document's own frame. */
 interface FloorPart {

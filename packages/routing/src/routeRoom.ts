@@ -46,6 +46,8 @@ export interface RoutedRoom {
 	readonly broken: number;
 }
 
+/** The spacing may open this far to stay within the loop length, before another loop is taken. */
+export const STRETCHES: readonly number[] = [1.04, 1.08];
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 /** The likeliest plans are tried with every number of loops before the others are. */

@@ -16,6 +16,11 @@ export const beside = (at: Point, axis: Point, forward: number, right: number): 
 	at[1] + axis[1] * forward - axis[0] * right,
 ];
 
+/** Farther than any floor, mm. */
+export const FAR = 1e6;
+/** Strips begin this far behind the place where their lane comes in, mm. */
+export const OUTSIDE = 400;
+
 export type Side = "left" | "right";
 
 /**

@@ -10,7 +10,7 @@ import {
 } from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import { edgeThrough } from "./edges.ts";
-import { type Side, stripBeside } from "./lanes.ts";
+import { OUTSIDE, type Side, stripBeside } from "./lanes.ts";
 import { type Tail, tailAlong } from "./layTail.ts";
 import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "./tracks.ts";
 
@@ -42,7 +42,6 @@ export interface WallTrack {
 	readonly way: Way;
 }
 
-const OUTSIDE = 400;
 /** The strip reaches this far into the floor beyond the turn, in bend radii. */
 const OVERLAP = 2.2;
 

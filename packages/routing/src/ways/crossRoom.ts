@@ -1,6 +1,6 @@
 import { difference, intersect, type Path, type Region, thicken } from "@oxturn/geometry";
 import { alongEdge } from "../tails/edges.ts";
-import { beside, type Lane, type Side, stripBeside } from "../tails/lanes.ts";
+import { beside, FAR, type Lane, OUTSIDE, type Side, stripBeside } from "../tails/lanes.ts";
 import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
 import { depthAhead } from "./depthAhead.ts";
 import type { WallSection } from "./wallSections.ts";
@@ -34,10 +34,6 @@ export interface CrossRoomOptions {
 	readonly minBendRadius: number;
 }
 
-/** Farther than any floor, mm. */
-const FAR = 1e6;
-/** Strips begin this far outside the room, mm. */
-const OUTSIDE = 400;
 /**
  * Strips reach this far into the shrunk room, in bend radii: a turn fits where they meet. In narrow rooms they would
  * bridge what lies between, so there they only touch.

@@ -1,8 +1,6 @@
 import { direction, dot, leftOf, type Point, type Region, ringsOf, segmentsCross, subtract } from "@oxturn/geometry";
-import { beside } from "../tails/lanes.ts";
+import { beside, FAR } from "../tails/lanes.ts";
 
-/** Farther than any floor, mm. */
-const FAR = 1e6;
 /** A ray begins this far in front of its start, so that it does not meet the wall that it comes from, mm. */
 const IN_FRONT = 20;
 

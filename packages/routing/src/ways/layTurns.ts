@@ -2,7 +2,7 @@ import type { System } from "@oxturn/floor";
 import { dot, intersect, offset, type Path, type Point, subtract } from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/clearance.ts";
 import { alongEdge } from "../tails/edges.ts";
-import { beside, type Lane, rightOf, type Side, stripBeside } from "../tails/lanes.ts";
+import { beside, type Lane, OUTSIDE, rightOf, type Side, stripBeside } from "../tails/lanes.ts";
 import { EASE, positionOf, type Track, trackOf } from "../tails/tracks.ts";
 import { type Crossing, crossRoom } from "./crossRoom.ts";
 import { type DoorLanes, lanesFrom, sideLanes, wallLanes } from "./exitLanes.ts";
@@ -61,8 +61,8 @@ interface Family {
 /** Pipes that go straight on through a door may come this near to its jambs, mm. */
 const NEAR_JAMB = 20;
 const SLACK = 2;
-const FAR = 5e4;
-const OUTSIDE = 400;
+/** Strips to a door in view reach farther than any room is long, mm. */
+const REACH = 5e4;
 
 /** Who goes which way, from left to right, with the own loops between them. */
 function familiesOf({ turns, doors, own }: LayTurnsOptions): { families: Family[]; own: LaidTurns["own"] } {
@@ -107,8 +107,8 @@ function peelsOf(rim: Track, family: Family, exits: readonly (readonly Lane[])[]
 /** The pipe that follows its lane and then turns once, or not at all, to the exit's. */
 function direct(lane: Lane, exit: Lane, side: Side | undefined, minBendRadius: number): Path[] {
 	const keep = side ?? "left";
-	const strip = stripBeside(lane, keep, OUTSIDE, FAR, side ? FAR : 4 * minBendRadius);
-	const region = side ? intersect([strip], [stripBeside(exit, side, FAR, OUTSIDE, FAR)]) : [strip];
+	const strip = stripBeside(lane, keep, OUTSIDE, REACH, side ? REACH : 4 * minBendRadius);
+	const region = side ? intersect([strip], [stripBeside(exit, side, REACH, OUTSIDE, REACH)]) : [strip];
 	const path = alongEdge(region, lane.at, exit.at, keep === "left" ? 1 : -1, minBendRadius);
 	return path ? [path] : [];
 }

@@ -38,6 +38,8 @@ export interface RouteSpaceOptions extends SpaceContext {
 	readonly expired: () => boolean;
 }
 
+/** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
+export const USUAL_TAILS = 8000;
 /** Rounded turns save pipe: a room takes this share of area / spacing. */
 const DENSITY = 0.96;
 /** A piece of floor needs no loop where the tails leave no more than this share of its room cold, or this much, mm2. */

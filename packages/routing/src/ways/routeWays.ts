@@ -1,6 +1,6 @@
 import type { Floor, Manifold, Room } from "@oxturn/floor";
 import { offset, type Point, pathLength, regionArea, union } from "@oxturn/geometry";
-import type { RoutedRoom } from "../routeRoom.ts";
+import { type RoutedRoom, STRETCHES } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
 import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
@@ -8,7 +8,7 @@ import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
 import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar, wayVariants } from "./layWays.ts";
 import type { Passage } from "./passages.ts";
-import { loopsFor, loopsWanted, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
+import { loopsFor, loopsWanted, type RoutedSpace, routeSpace, type SpaceContext, USUAL_TAILS } from "./routeSpace.ts";
 import { depthIn, type Space } from "./spaces.ts";
 import { type Branch, growTree, loopsBeyond } from "./tree.ts";
 
@@ -58,11 +58,8 @@ const CLOSE = 1.5;
 const SETTLING_ROUNDS = 4;
 const MORE_LOOPS_ROUNDS = 14;
 const LAST_VARIANT = wayVariants.length - 1;
-/** The spacing may open this far before another loop is taken, and where no other can be had. */
-const STRETCHES = [1.04, 1.08];
+/** The spacing may open this far where no other loop can be had. */
 const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
-/** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
-const USUAL_TAILS = 8000;
 
 /** Loops of each space. */
 type LoopPlan = readonly OwnLoops[];
@@ -256,9 +253,9 @@ function settle(
 		const changes = new Map<number, OwnLoops>();
 		for (const laid of current().laid.spaces) {
 			const own = current().plan[laid.space]!;
-			if (!context.spaces[laid.space]!.room.heated || laid.crossing.length === 0) continue;
+			const { heated } = context.spaces[laid.space]!.room;
+			if (!heated || laid.crossing.length === 0 || most.has(laid.space)) continue;
 			const [left = 0, right = 0] = loopsWanted(context, laid);
-			if (most.has(laid.space)) continue;
 			const least = raised.get(laid.space) ?? NONE;
 			const next =
 				laid.slots.length > 1

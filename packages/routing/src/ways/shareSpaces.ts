@@ -1,14 +1,11 @@
 import type { Manifold } from "@oxturn/floor";
 import { direction, dot, intersect, leftOf, type Point, type Region, ringsOf, scale } from "@oxturn/geometry";
 import { wallDirections } from "../field/wallDirections.ts";
-import { stripBeside } from "../tails/lanes.ts";
+import { FAR, stripBeside } from "../tails/lanes.ts";
 import { adoptScraps } from "../zones/partition.ts";
 import type { Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { sourcesOf } from "./territories.ts";
-
-/** Farther than any floor, mm. */
-const FAR = 1e6;
 
 /** One side of a cut halfway between two places, square to the wall that leads most nearly from one to the other. */
 function nearerTo(here: Point, there: Point, walls: readonly number[]): Region {

@@ -1,5 +1,6 @@
-import { dot, nearestOnRing, type Point, type Region, subtract } from "@oxturn/geometry";
+import { dot, type Point, type Region, subtract } from "@oxturn/geometry";
 import { beside, rightOf } from "../tails/lanes.ts";
+import { positionOf, trackOf } from "../tails/tracks.ts";
 import { depthAhead } from "./depthAhead.ts";
 import type { Passage } from "./passages.ts";
 
@@ -42,23 +43,6 @@ const MOST_ASIDE = 250;
 /** Doors that are square to the entrance but for this, as a cosine, take one turn. */
 const SQUARE = 0.2;
 
-function perimeterPlace(region: Region, p: Point): number {
-	const ring = region.outer;
-	const { index, t } = nearestOnRing(ring, p);
-	let along = 0;
-	for (let i = 0; i < index; i++) along += Math.hypot(ring[i + 1]![0] - ring[i]![0], ring[i + 1]![1] - ring[i]![1]);
-	const a = ring[index]!;
-	const b = ring[(index + 1) % ring.length]!;
-	return along + t * Math.hypot(b[0] - a[0], b[1] - a[1]);
-}
-
-function perimeter(region: Region): number {
-	return region.outer.reduce((sum, a, i) => {
-		const b = region.outer[(i + 1) % region.outer.length]!;
-		return sum + Math.hypot(b[0] - a[0], b[1] - a[1]);
-	}, 0);
-}
-
 interface Placed extends Door {
 	readonly index: number;
 	/** Along the wall on the left, mm. */
@@ -87,10 +71,11 @@ const manhattan = (p: Point, at: Point, axis: Point): number =>
 /** Every order of turns that keeps the tails from crossing, the cheapest first. */
 export function turnsOf(options: TurnsOptions): Turns[] {
 	const { space, at, axis, doors } = options;
-	const total = perimeter(space);
-	const start = perimeterPlace(space, at);
+	const rim = trackOf(space.outer);
+	const total = rim.length;
+	const start = positionOf(rim, at);
 	/** Distances along the wall on the left. The ring runs anticlockwise, so that way is backwards. */
-	const leftTo = (p: Point): number => (start - perimeterPlace(space, p) + 2 * total) % total;
+	const leftTo = (p: Point): number => (start - positionOf(rim, p) + 2 * total) % total;
 	const placed = doors
 		.map((door, index): Placed => ({ ...door, index, along: leftTo(door.passage.middle) }))
 		.sort((a, b) => a.along - b.along || a.index - b.index);
