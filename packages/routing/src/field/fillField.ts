@@ -1,7 +1,7 @@
 import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
-import { type Field, serpentine } from "./serpentine.ts";
+import { type Field, type Serpentine, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
 export interface FillFieldOptions {
@@ -104,12 +104,32 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	return found.sort((a, b) => a.cost - b.cost);
 }
 
+/** How far a floor reaches across a direction, mm. */
+function extentAcross(floor: readonly Region[], direction: number): number {
+	const [cos, sin] = [Math.cos(direction), Math.sin(direction)];
+	let [low, high] = [Infinity, -Infinity];
+	for (const { outer } of floor)
+		for (const [x, y] of outer) {
+			const across = y * cos - x * sin;
+			low = Math.min(low, across);
+			high = Math.max(high, across);
+		}
+	return high - low;
+}
+
 /** One spine in every direction first; the others only where that leaves something to gain. */
 function addSerpentines(options: FillFieldOptions, add: (field: Field | undefined) => FilledField | undefined): void {
-	const scouted = options.directions.map((direction) => {
+	const scouted: { readonly join: Serpentine; readonly field: FilledField | undefined }[] = [];
+	let superb = Infinity;
+	for (const direction of options.directions) {
+		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
+		const across = extentAcross(options.floor, direction);
+		if (!options.thorough && across >= superb) continue;
 		const join = serpentine({ ...options, direction });
-		return { join, field: add(join("combLeft")) };
-	});
+		const field = add(join("combLeft"));
+		if (lacksLess(field, SUPERB)) superb = Math.min(superb, across);
+		scouted.push({ join, field });
+	}
 	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
 	scouted.sort((a, b) => cost(a.field) - cost(b.field));
 	const rough = cost(scouted[0]?.field) > ROUGH;

@@ -37,28 +37,50 @@ function edgeCost(beyond: number, spacing: number, width: number): number {
 	return uncovered > 0 ? width * (uncovered + (uncovered * uncovered) / (0.5 * spacing)) : 0;
 }
 
+/** Heights that a run may lie at, ascending: those that the floor suggests, and even steps between them. */
+function heightsOf(scan: Scan, bottom: number, top: number, spacing: number): Float64Array {
+	const suggested = [bottom, top];
+	for (const ledge of scan.ledges) if (ledge.y > bottom && ledge.y < top) suggested.push(ledge.y);
+	// Even divisions of the whole height into an odd number of gaps: in narrow floors nothing else may fit.
+	const odd = 2 * Math.floor((top - bottom) / spacing / 2) + 1;
+	for (const count of [odd - 2, odd, odd + 2])
+		for (let k = 1; k < count; k++) suggested.push(bottom + ((top - bottom) * k) / count);
+	const fixed = Float64Array.from(suggested).sort();
+	const step = spacing / RESOLUTION;
+	const ys = new Float64Array(fixed.length + Math.max(0, Math.ceil((top - bottom) / step)));
+	let count = 0;
+	let next = 0;
+	const take = (y: number): void => {
+		if (count === 0 || ys[count - 1] !== y) ys[count++] = y;
+	};
+	for (let k = 1; k * step < top - bottom; k++) {
+		const y = bottom + k * step;
+		while (next < fixed.length && fixed[next]! < y - step / 3) take(fixed[next++]!);
+		// Those within reach of the step are taken in its place.
+		if (next === fixed.length || fixed[next]! > y + step / 3) take(y);
+	}
+	while (next < fixed.length) take(fixed[next++]!);
+	return ys.subarray(0, count);
+}
+
+/** How many of some sorted heights lie at or below each of `ys` raised by `above`. */
+function countBelow(sorted: readonly number[], ys: Float64Array, above: number): Int32Array {
+	let count = 0;
+	return Int32Array.from(ys, (y) => {
+		while (count < sorted.length && sorted[count]! <= y + above) count++;
+		return count;
+	});
+}
+
+const heightsSorted = (ledges: readonly Ledge[]): number[] => ledges.map(({ y }) => y).sort((a, b) => a - b);
+
 /** Heights of the runs, ascending and even in number; empty when not even one lane fits. */
 export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] {
 	const { spacing, minGap } = options;
 	const bottom = scan.minY + options.margin;
 	const top = scan.maxY - options.margin;
 	if (top - bottom < minGap) return [];
-	const step = spacing / RESOLUTION;
-	const slots = new Set<number>([bottom, top]);
-	for (const ledge of scan.ledges) if (ledge.y > bottom && ledge.y < top) slots.add(ledge.y);
-	// Even divisions of the whole height into an odd number of gaps: in narrow floors nothing else may fit.
-	const odd = 2 * Math.floor((top - bottom) / spacing / 2) + 1;
-	for (const count of [odd - 2, odd, odd + 2])
-		for (let k = 1; k < count; k++) slots.add(bottom + ((top - bottom) * k) / count);
-	const fixed = [...slots].sort((a, b) => a - b);
-	let next = 0;
-	for (let k = 1; k * step < top - bottom; k++) {
-		const y = bottom + k * step;
-		while (next < fixed.length && fixed[next]! < y - step / 3) next++;
-		if (next === fixed.length || fixed[next]! > y + step / 3) slots.add(y);
-	}
-	const ys = [...slots].sort((a, b) => a - b);
-	const widths = ys.map((y) => widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1)));
+	const ys = heightsOf(scan, bottom, top, spacing);
 	const low = Math.max(LOWEST * spacing, minGap);
 	const high = Math.max(WIDEST * spacing, low * 1.1);
 	const bottomLedges = scan.ledges.filter((ledge) => ledge.floorAbove);
@@ -76,54 +98,71 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 		return cost;
 	};
 	const n = ys.length;
-	// How many ledges lie below each height: between most heights there is none.
-	const ledgesBelow = (ledges: readonly Ledge[], above: number): Int32Array =>
-		Int32Array.from(ys, (y) => ledges.reduce((count, ledge) => count + (ledge.y <= y + above ? 1 : 0), 0));
-	const bottomsBelow = ledgesBelow(bottomLedges, 0.5);
-	const topsBelow = ledgesBelow(topLedges, -0.5);
-	const best = [new Float64Array(n).fill(Infinity), new Float64Array(n).fill(Infinity)] as const;
-	const from = [new Int32Array(n).fill(-1), new Int32Array(n).fill(-1)] as const;
+	// Between most heights there is no ledge.
+	const bottomsBelow = countBelow(heightsSorted(bottomLedges), ys, 0.5);
+	const topsBelow = countBelow(heightsSorted(topLedges), ys, -0.5);
+	/** Least cost up to a run at each height, with a gap above it or a lane, and the run before. */
+	const belowGap = new Float64Array(n).fill(Infinity);
+	const belowLane = new Float64Array(n).fill(Infinity);
+	const gapFrom = new Int32Array(n).fill(-1);
+	const laneFrom = new Int32Array(n).fill(-1);
 	let answer = Infinity;
 	let last = -1;
 	const areaBelow = new Float64Array(n);
-	for (let i = 1; i < n; i++)
-		areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
+	let widthBefore = widthInside(scan, ys[0]!);
+	for (let i = 1; i < n; i++) {
+		const width = widthInside(scan, ys[i]!);
+		areaBelow[i] = areaBelow[i - 1]! + ((widthBefore + width) / 2) * (ys[i]! - ys[i - 1]!);
+		widthBefore = width;
+	}
 	const total = areaBelow[n - 1]!;
 	const outside = (area: number, depth: number): number => (depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth));
 	/** The highest height that is at least `low` beneath the one looked at. */
 	let below = -1;
 	for (let i = 0; i < n; i++) {
-		const start = outside(areaBelow[i]!, ys[i]! - bottom);
-		if (ys[i]! - bottom <= 1.5 * spacing) best[0][i] = start;
-		while (below + 1 < i && ys[i]! - ys[below + 1]! >= low - 1e-6) below++;
+		const y = ys[i]!;
+		let laneNext = y - bottom <= 1.5 * spacing ? outside(areaBelow[i]!, y - bottom) : Infinity;
+		let gapNext = Infinity;
+		while (below + 1 < i && y - ys[below + 1]! >= low - 1e-6) below++;
 		for (let j = below; j >= 0; j--) {
-			const gap = ys[i]! - ys[j]!;
+			const gap = y - ys[j]!;
 			if (gap > high) break;
-			if (best[0][j] === Infinity && best[1][j] === Infinity) continue;
+			const afterLane = belowGap[j]!;
+			const afterGap = belowLane[j]!;
+			if (afterLane === Infinity && afterGap === Infinity) continue;
 			const between = gapCost(gap, spacing, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
-			const hasLedge = bottomsBelow[i] !== bottomsBelow[j] || topsBelow[i] !== topsBelow[j];
-			for (let parity = 0 as 0 | 1; ; parity = 1) {
-				const before = best[parity === 0 ? 1 : 0][j]!;
-				const cost = before + between + (hasLedge && before < Infinity ? ledgeCost(ys[j]!, ys[i]!, parity === 1) : 0);
-				if (cost < best[parity][i]! - 1e-9) {
-					best[parity][i] = cost;
-					from[parity][i] = j;
-				}
-				if (parity === 1) break;
+			let asGap = afterLane + between;
+			let asLane = afterGap + between;
+			if (bottomsBelow[i] !== bottomsBelow[j] || topsBelow[i] !== topsBelow[j]) {
+				if (afterLane < Infinity) asGap += ledgeCost(ys[j]!, y, false);
+				if (afterGap < Infinity) asLane += ledgeCost(ys[j]!, y, true);
+			}
+			if (asGap < laneNext - 1e-9) {
+				laneNext = asGap;
+				laneFrom[i] = j;
+			}
+			if (asLane < gapNext - 1e-9) {
+				gapNext = asLane;
+				gapFrom[i] = j;
 			}
 		}
-		const end = best[1][i]! + outside(total - areaBelow[i]!, top - ys[i]!);
+		belowLane[i] = laneNext;
+		belowGap[i] = gapNext;
+		const end = gapNext + outside(total - areaBelow[i]!, top - y);
 		if (end < answer) {
 			answer = end;
 			last = i;
 		}
 	}
 	const lines: number[] = [];
-	let parity: 0 | 1 = 1;
-	for (let i = last; i >= 0; ) {
+	let isLane = true;
+	for (let i = last; i >= 0; isLane = !isLane) {
 		lines.push(ys[i]!);
-		i = from[parity][i]!;
-		parity = parity === 1 ? 0 : 1;
+		i = isLane ? gapFrom[i]! : laneFrom[i]!;
 	}
 	return lines.reverse();
 }
+
+/** Width of the section at a height, off the lowest and the highest point. */
+const widthInside = (scan: Scan, y: number): number =>
+	widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));

@@ -208,27 +208,47 @@ export function clearOfItself(pipe: Path, head: number, tail: number, rules: Cle
 	// On a curve no tighter than the limit, pipe comes back beside itself only after almost a full turn.
 	const exempt = Math.PI * Math.max(rules.minBendRadius, rules.apart / 2) + 30;
 	const reach = rules.apart + 1;
-	for (const [k, whole] of segments.entries()) {
-		if (whole[2] > head && whole[2] < tail) continue;
-		for (const [a, b, position] of parts(whole)) {
-			const limit = limit2(rules, a, b);
-			for (const [j, [c, d, other]] of segments.entries()) {
-				// Neighbours share an end; rounding must not make that a crossing.
-				if (Math.abs(j - k) <= 1) continue;
-				if (Math.min(c[0], d[0]) > Math.max(a[0], b[0]) + reach || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) - reach)
-					continue;
-				const length = distance(c, d);
-				if (Math.abs(position - other) - length / 2 < exempt) {
-					if (Math.abs(position - other) > 60 && segmentsCross(a, b, c, d)) return false;
-					if (Math.abs(position - other) < exempt || length < PART) continue;
-					if (!farPartClear([a, b, position], [c, d, other], exempt, limit)) return false;
-					continue;
+	const firstOfTail = segments.findIndex(([, , position]) => position >= tail);
+	const ends = [
+		{ from: 0, to: segments.findLastIndex(([, , position]) => position <= head) + 1 },
+		{ from: firstOfTail < 0 ? segments.length : firstOfTail, to: segments.length },
+	];
+	for (const { from, to } of ends) {
+		if (from >= to) continue;
+		const near = indicesIn(segments, boundingBox(pipe.slice(from, to + 1)), reach);
+		for (let k = from; k < to; k++)
+			for (const [a, b, position] of parts(segments[k]!)) {
+				const limit = limit2(rules, a, b);
+				const left = Math.min(a[0], b[0]) - reach;
+				const right = Math.max(a[0], b[0]) + reach;
+				for (const j of near) {
+					const [c, d, other] = segments[j]!;
+					// Neighbours share an end; rounding must not make that a crossing.
+					if (Math.abs(j - k) <= 1) continue;
+					if ((c[0] > right && d[0] > right) || (c[0] < left && d[0] < left)) continue;
+					const length = distance(c, d);
+					if (Math.abs(position - other) - length / 2 < exempt) {
+						if (Math.abs(position - other) > 60 && segmentsCross(a, b, c, d)) return false;
+						if (Math.abs(position - other) < exempt || length < PART) continue;
+						if (!farPartClear([a, b, position], [c, d, other], exempt, limit)) return false;
+						continue;
+					}
+					if (segmentDistance2(a, b, c, d) < limit) return false;
 				}
-				if (segmentDistance2(a, b, c, d) < limit) return false;
 			}
-		}
 	}
 	return true;
+}
+
+/** The segments that come within `reach` of a box. */
+function indicesIn(segments: readonly Segment[], [minX, minY, maxX, maxY]: Box, reach: number): number[] {
+	const found: number[] = [];
+	for (const [i, [a, b]] of segments.entries()) {
+		if ((a[0] < minX - reach && b[0] < minX - reach) || (a[0] > maxX + reach && b[0] > maxX + reach)) continue;
+		if ((a[1] < minY - reach && b[1] < minY - reach) || (a[1] > maxY + reach && b[1] > maxY + reach)) continue;
+		found.push(i);
+	}
+	return found;
 }
 
 function farPartClear([a, b, position]: Segment, long: Segment, exempt: number, limit: number): boolean {
