@@ -9,6 +9,7 @@ import {
 	segmentDistance2,
 	segmentsCross,
 } from "@oxturn/geometry";
+import { type Box, boxesMeet, boxesOf, CHUNK } from "./boxes.ts";
 
 /** How near pipes may come to each other and to walls while they are being placed. */
 export interface ClearanceRules {
@@ -58,81 +59,6 @@ function* parts([a, b, position]: Segment): Generator<Segment> {
 		const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
 		yield [at(k / count), at((k + 1) / count), position + length * ((k + 0.5) / count - 0.5)];
 	}
-}
-
-type Box = readonly [minX: number, minY: number, maxX: number, maxY: number];
-
-/** Segments that share a box. */
-const CHUNK = 12;
-
-/** The box round a path and those round every dozen of its segments: four numbers each, the whole path's first. */
-const boxesOfPath = new WeakMap<Path, Float64Array>();
-
-/** Boxes of a path, kept as long as the path is: finished pipes are asked for again and again. */
-function boxesOf(path: Path): Float64Array {
-	const known = boxesOfPath.get(path);
-	if (known) return known;
-	const chunks = Math.ceil(Math.max(0, path.length - 1) / CHUNK);
-	const boxes = new Float64Array(4 * (chunks + 1));
-	let [wholeX0, wholeY0, wholeX1, wholeY1] = [Infinity, Infinity, -Infinity, -Infinity];
-	for (let k = 0; k < chunks; k++) {
-		let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-		for (let i = k * CHUNK; i <= Math.min(path.length - 1, (k + 1) * CHUNK); i++) {
-			const [x, y] = path[i]!;
-			if (x < x0) x0 = x;
-			if (x > x1) x1 = x;
-			if (y < y0) y0 = y;
-			if (y > y1) y1 = y;
-		}
-		boxes.set([x0, y0, x1, y1], 4 * k + 4);
-		if (x0 < wholeX0) wholeX0 = x0;
-		if (y0 < wholeY0) wholeY0 = y0;
-		if (x1 > wholeX1) wholeX1 = x1;
-		if (y1 > wholeY1) wholeY1 = y1;
-	}
-	boxes.set([wholeX0, wholeY0, wholeX1, wholeY1]);
-	boxesOfPath.set(path, boxes);
-	return boxes;
-}
-
-/** Whether box i of `a` and box j of `b` come within `reach` of each other. */
-const boxesMeet = (a: Float64Array, i: number, b: Float64Array, j: number, reach: number): boolean =>
-	a[4 * i]! - reach <= b[4 * j + 2]! &&
-	a[4 * i + 2]! + reach >= b[4 * j]! &&
-	a[4 * i + 1]! - reach <= b[4 * j + 3]! &&
-	a[4 * i + 3]! + reach >= b[4 * j + 1]!;
-
-/** The stretches of paths whose segments come into a box. */
-export function stretchesIn(paths: readonly Path[], box: Box): Path[] {
-	const wanted = Float64Array.from(box);
-	const found: Path[] = [];
-	for (const path of paths) {
-		const boxes = boxesOf(path);
-		if (!boxesMeet(boxes, 0, wanted, 0, 0)) continue;
-		let run: Point[] = [];
-		for (let i = 1; i < path.length; i++) {
-			const chunk = Math.floor((i - 1) / CHUNK);
-			const isAway = (i - 1) % CHUNK === 0 && !boxesMeet(boxes, chunk + 1, wanted, 0, 0);
-			const [ax, ay] = path[i - 1]!;
-			const [bx, by] = path[i]!;
-			const outside =
-				isAway ||
-				Math.max(ax, bx) < box[0] ||
-				Math.min(ax, bx) > box[2] ||
-				Math.max(ay, by) < box[1] ||
-				Math.min(ay, by) > box[3];
-			if (!outside) {
-				if (run.length === 0) run.push(path[i - 1]!);
-				run.push(path[i]!);
-			} else if (run.length > 0) {
-				found.push(run);
-				run = [];
-			}
-			if (isAway) i = (chunk + 1) * CHUNK;
-		}
-		if (run.length > 0) found.push(run);
-	}
-	return found;
 }
 
 /** Whether a path keeps clear of other pipes. */

@@ -10,14 +10,8 @@ import {
 	pathLength,
 	type Ring,
 } from "@oxturn/geometry";
-import {
-	type ClearanceRules,
-	clearOfItself,
-	clearOfPiece,
-	clearOfPipes,
-	staysOnFloor,
-	stretchesIn,
-} from "./clearance.ts";
+import { boxesMeet, boxesOf, CHUNK, stretchesIn } from "./boxes.ts";
+import { type ClearanceRules, clearOfItself, clearOfPiece, clearOfPipes, staysOnFloor } from "./clearance.ts";
 
 /*
  * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
@@ -156,21 +150,18 @@ function insert<Item extends { readonly cost: number }>(list: Item[], item: Item
 	list.splice(low, 0, item);
 }
 
-/** The outline with the distance along it at each of its points, mm. */
+/** The outline, its first point again at its end, with the distance along it at each of its points, mm. */
 interface Measured {
-	readonly ring: Ring;
+	readonly closed: Path;
 	readonly positions: Float64Array;
 	readonly total: number;
 }
 
 function measured(ring: Ring): Measured {
-	const positions = new Float64Array(ring.length);
-	let total = 0;
-	for (let i = 0; i < ring.length; i++) {
-		positions[i] = total;
-		total += distance(ring[i]!, ring[(i + 1) % ring.length]!);
-	}
-	return { ring, positions, total };
+	const closed = [...ring, ring[0]!];
+	const positions = new Float64Array(closed.length);
+	for (let i = 1; i < closed.length; i++) positions[i] = positions[i - 1]! + distance(closed[i - 1]!, closed[i]!);
+	return { closed, positions, total: positions[ring.length]! };
 }
 
 /** Sides of the outline are looked at in pieces of this length, mm. */
@@ -184,7 +175,7 @@ function barred(
 	points: Path,
 	opening: Opening,
 	reverse: boolean,
-	{ ring, positions, total }: Measured,
+	{ closed, positions, total }: Measured,
 	skip: number,
 	longest: number,
 	rules: ClearanceRules,
@@ -223,11 +214,17 @@ function barred(
 			if (!clearOfPiece(points, at(t), at(u), rules)) most = far;
 		}
 	};
-	for (let i = 0; i < ring.length && most <= longest; i++) {
-		const a = ring[i]!;
-		const b = ring[i + 1 === ring.length ? 0 : i + 1]!;
+	const boxes = boxesOf(closed);
+	const box = Float64Array.of(minX, minY, maxX, maxY);
+	for (let i = 0; i + 1 < closed.length && most <= longest; i++) {
+		if (i % CHUNK === 0 && !boxesMeet(box, 0, boxes, i / CHUNK + 1, reach)) {
+			i += CHUNK - 1;
+			continue;
+		}
+		const a = closed[i]!;
+		const b = closed[i + 1]!;
 		const start = positions[i]!;
-		const length = (i + 1 === ring.length ? total : positions[i + 1]!) - start;
+		const length = positions[i + 1]! - start;
 		if (i === opening.edge) {
 			// Only behind the opening: ahead of it the lead goes on as this side.
 			if (reverse) look(opening.pose.at, b, opening.position, start + length - opening.position);
@@ -339,8 +336,12 @@ function withoutStart(path: Path, length: number): Path {
 }
 
 /** Ends whose tails keep clear of the field all the way; only near its end may a tail meet what will be opened. */
-function clearEnds(ends: readonly TailEnd[], ring: Ring, longest: number, rules: ClearanceRules): TailEnd[] {
-	const closed = [...ring, ring[0]!];
+function clearEnds(
+	ends: readonly TailEnd[],
+	{ closed }: Measured,
+	longest: number,
+	rules: ClearanceRules,
+): TailEnd[] {
 	return ends.filter(({ path }) => clearOfPipes(withoutEnd(path, longest / 2), [closed], rules));
 }
 
@@ -364,8 +365,8 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	// No lead strays farther from its end than the opening it goes to, and round by its turns.
 	const margin = options.reach + 4 * rules.minBendRadius + rules.apart;
 	const others = stretchesIn(options.others, [minX - margin, minY - margin, maxX + margin, maxY + margin]);
-	const right = clearEnds(options.right, ring, longest, rules);
-	const left = clearEnds(options.left, ring, longest, rules);
+	const right = clearEnds(options.right, outline, longest, rules);
+	const left = clearEnds(options.left, outline, longest, rules);
 	const openings = openingsOf(ring, [...right, ...left], options.reach, step);
 	const clear = { ...options, others };
 	const rights = leadSource(right, openings, false, longest, outline, clear);
