@@ -336,12 +336,7 @@ function withoutStart(path: Path, length: number): Path {
 }
 
 /** Ends whose tails keep clear of the field all the way; only near its end may a tail meet what will be opened. */
-function clearEnds(
-	ends: readonly TailEnd[],
-	{ closed }: Measured,
-	longest: number,
-	rules: ClearanceRules,
-): TailEnd[] {
+function clearEnds(ends: readonly TailEnd[], { closed }: Measured, longest: number, rules: ClearanceRules): TailEnd[] {
 	return ends.filter(({ path }) => clearOfPipes(withoutEnd(path, longest / 2), [closed], rules));
 }
 
