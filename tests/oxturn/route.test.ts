@@ -77,7 +77,7 @@ describe("routeFloor", () => {
 	it.each([
 		[{ pattern: "meander" }, 'Option pattern: found "meander", expected "serpentine", "spiral" or "auto".'],
 		[{ seed: 1.5 }, "Option seed: found 1.5, expected a whole number from 0."],
-		[{ timeBudget: -1 }, "Option timeBudget: found -1, expected a positive number of ms."],
+		[{ timeBudget: -1 }, "Option timeBudget: found -1, expected ms, 0 or more."],
 	])("refuses the option %j", (options, message) => {
 		expect(thrownBy(() => routeFloor(study, options as object))).toMatchObject({ code: "OPTION_INVALID", message });
 	});

@@ -68,8 +68,10 @@ export {
 	type RouteComparison,
 	RouteError,
 	type RouteErrorCode,
+	type RouteMemory,
 	type RouteOptions,
 	type RouteProgress,
+	routeMemory,
 } from "@oxturn/routing";
 export { type DistanceMapOptions, distanceMap, type RoomDistances } from "./distanceMap.ts";
 export { type LayoutFigures, layoutFigures } from "./layoutFigures.ts";

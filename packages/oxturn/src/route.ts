@@ -79,5 +79,5 @@ function checkOptions({ pattern, seed, timeBudget }: RouteOptions): void {
 	if (pattern !== undefined && !PATTERNS.includes(pattern))
 		refuse("pattern", pattern, '"serpentine", "spiral" or "auto"');
 	if (seed !== undefined && !(Number.isSafeInteger(seed) && seed >= 0)) refuse("seed", seed, "a whole number from 0");
-	if (timeBudget !== undefined && !(timeBudget > 0)) refuse("timeBudget", timeBudget, "a positive number of ms");
+	if (timeBudget !== undefined && !(timeBudget >= 0)) refuse("timeBudget", timeBudget, "ms, 0 or more");
 }

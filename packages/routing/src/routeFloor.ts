@@ -3,6 +3,7 @@ import { distance, type Path, type Point, pathLength, regionArea } from "@oxturn
 import { auditLayout } from "./audit/auditLayout.ts";
 import { throwIfAborted } from "./errors.ts";
 import { type Frame, floorInFrame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from "./frame.ts";
+import { type RouteMemory, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
 import { routeRoom, STRETCHES } from "./routeRoom.ts";
@@ -43,6 +44,7 @@ interface FloorPart {
 interface Setting {
 	readonly floor: Floor;
 	readonly options: RouteOptions;
+	readonly memory: RouteMemory;
 	readonly pulse: (room: Room) => void;
 	readonly expired: () => boolean;
 }
@@ -170,6 +172,7 @@ function routeTerritory(
 				room,
 				manifold,
 			),
+		memory: setting.memory,
 		pulse: setting.pulse,
 		expired: setting.expired,
 	});
@@ -284,6 +287,7 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 	const setting: Setting = {
 		floor,
 		options,
+		memory: options.memory ?? routeMemory(),
 		pulse: (room) => {
 			throwIfAborted(options.signal);
 			if (begun.has(room.id) || !room.heated) return;

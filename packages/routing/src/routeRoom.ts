@@ -1,7 +1,15 @@
 import type { Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
-import { type RoomSetting, type RoutedLoop, type RoutedZones, routeZones, tracksOf } from "./routeZones.ts";
+import {
+	type RoomSetting,
+	type RoutedLoop,
+	type RoutedZones,
+	routeZones,
+	tracksOf,
+	wallSetting,
+} from "./routeZones.ts";
+import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
@@ -150,7 +158,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const enough = options.count ?? Math.max(1, Math.ceil(wanted - 1e-9));
 	const most = options.count ?? enough + EXTRA_LOOPS;
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
-	const tracks = tracksOf({ ...options, spacing: room.spacing });
+	const tracks = tracksOf(options);
+	const ways = wallWays(wallSetting(options));
 	let best: Attempt | undefined;
 	let attempts = 0;
 	let bestSince = 0;
@@ -168,7 +177,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		longest: longest * 1000,
 	});
 	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | undefined => {
-		const setting: RoomSetting = { ...options, tracks, spacing };
+		const setting: RoomSetting = { ...options, tracks, wallWays: ways, spacing };
 		let shares = start;
 		let found: Attempt | undefined;
 		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {

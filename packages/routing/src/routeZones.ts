@@ -21,7 +21,7 @@ import {
 import { coarse, mapFloor } from "./field/coverage.ts";
 import { type FilledField, fillField } from "./field/fillField.ts";
 import { wallDirections } from "./field/wallDirections.ts";
-import { endsAlongWall, type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
+import { endsAlongWall, type Reach, type WallSetting, type WallWays, wallTailsOf } from "./tails/alongWall.ts";
 import type { Entrance, PortPair } from "./tails/apron.ts";
 import { stretchesIn } from "./tails/boxes.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
@@ -50,6 +50,9 @@ export interface RoomSetting {
 	readonly rules: ClearanceRules;
 	/** What tails follow: the same for every way of cutting the room. */
 	readonly tracks: TrackSource;
+	readonly wallWays: WallWays;
+	/** Whether time is up, so that the likeliest will have to do. */
+	readonly expired: () => boolean;
 }
 
 export interface RoutedLoop {
@@ -88,6 +91,7 @@ const MAX_DIRECTIONS = 6;
 const MAP_DETAIL = 3;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
+const MAX_HURRIED_FIELDS = 3;
 const MAX_FAR_FIELDS = 2;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
 const STRAIGHT_IN = [0, 300, 700, 1200];
@@ -119,14 +123,23 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 }
 
 /** The tracks along the walls of a room, the first as near as its edge distance and the manifold allow. */
-export function tracksOf({ room, floor, entrance, system }: Omit<RoomSetting, "tracks">): TrackSource {
+export function tracksOf({
+	room,
+	floor,
+	entrance,
+	system,
+}: Pick<RoomSetting, "room" | "floor" | "entrance" | "system">): TrackSource {
 	const { minBendRadius } = system.pipe;
 	const depth = nearestOnRing(floor.outer, entrance.at).distance;
 	const first = Math.max(room.edgeDistance, depth + minBendRadius + 2);
 	return trackSource(floor, entrance.at, first, tailPitch(system), minBendRadius);
 }
 
-const wallSetting = (setting: RoomSetting): WallSetting => ({ ...setting, edgeDistance: setting.room.edgeDistance });
+/** What tails along the walls of a room keep to. */
+export const wallSetting = (setting: Omit<WallSetting, "edgeDistance"> & Pick<RoomSetting, "room">): WallSetting => ({
+	...setting,
+	edgeDistance: setting.room.edgeDistance,
+});
 
 /** Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit. */
 function layTails(
@@ -250,9 +263,12 @@ function joinAlongWall(
 	ring: Ring,
 	others: readonly Path[],
 ): JoinedLoop | undefined {
+	const { spacing, rules } = setting;
 	for (const straight of STRAIGHT_IN)
 		for (const side of ["left", "right"] as const) {
-			const reach = endsAlongWall(wallSetting(setting), pair, side, straight, ring, others);
+			if (setting.expired() && straight > 0) return undefined;
+			const ways = setting.wallWays(pair, side, straight);
+			const reach = endsAlongWall({ ways, side, ring, spacing, rules, others });
 			if (reach.left.length === 0 || reach.right.length === 0) continue;
 			const joined = joinByAny(setting, { reaches: [reach], paths: [] }, ring, others);
 			if (joined) return joined;
@@ -290,7 +306,7 @@ function serve(
 			spacing,
 			minBendRadius,
 			pattern: setting.pattern,
-			thorough,
+			care: thorough ? "thorough" : setting.expired() ? "hurried" : "usual",
 			directions,
 			gate: gateOf(tails, setting.entrance),
 			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
@@ -301,13 +317,14 @@ function serve(
 				tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
 		});
 		tried += fields.length;
-		const usable = fields.slice(0, MAX_FIELDS).filter(({ cost }) => cost < least);
+		const most = setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
+		const usable = fields.slice(0, most).filter(({ cost }) => cost < least);
 		for (const field of usable) {
 			const joined = joinByAny(setting, tails, field.ring, others);
 			if (joined) return { field, path: joined.path };
 		}
 		// Where other tails pass, the field may begin far from where its own come in.
-		if (tails.paths.length > 0 || setting.others.length === 0) return undefined;
+		if (tails.paths.length > 0) return undefined;
 		for (const field of usable.slice(0, MAX_FAR_FIELDS)) {
 			const joined = joinAlongWall(setting, pair, field.ring, others);
 			if (joined) return { field, path: joined.path };

@@ -1,4 +1,5 @@
 import type { Layout, Notice, PatternName } from "@oxturn/floor";
+import type { RouteMemory } from "./memory.ts";
 
 /** How far routing has come; `fraction` runs from 0 to 1. */
 export interface RouteProgress {
@@ -13,8 +14,13 @@ export interface RouteOptions {
 	readonly pattern?: PatternName;
 	/** Breaks ties; the same seed gives the same layout everywhere. @default 1 */
 	readonly seed?: number;
-	/** Stop looking for something better after this many ms; the best found so far is returned. @default no limit */
+	/**
+	 * Stop looking for something better after this many ms; the best found so far is returned. With 0 that is the first
+	 * complete layout. @default no limit
+	 */
 	readonly timeBudget?: number;
+	/** What earlier calls came to, from `routeMemory()`: rooms that have not changed since are not routed again. */
+	readonly memory?: RouteMemory;
 	/** Throws `RouteError` with code `ABORTED` when it fires. */
 	readonly signal?: AbortSignal;
 	readonly onProgress?: (progress: RouteProgress) => void;

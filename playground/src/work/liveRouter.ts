@@ -23,8 +23,8 @@ export interface LiveRouter {
 	readonly stop: () => void;
 }
 
-/** How long a layout within a drag may be improved, ms. */
-export const ROUGH_BUDGET = 20;
+/** How long a layout within a drag may be improved, ms: the first complete one will do. */
+export const ROUGH_BUDGET = 0;
 /** A rough layout that has taken longer than this, ms, is not waited for once the drag has ended. */
 const PATIENCE = 250;
 

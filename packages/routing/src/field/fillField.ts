@@ -23,8 +23,8 @@ export interface FillFieldOptions {
 	readonly apart: number;
 	/** Longest outline that leaves room for the tails, mm; longer ones come last. */
 	readonly longest: number;
-	/** Whether fields that are fine are mirrored too: they are as good, but open elsewhere. */
-	readonly thorough: boolean;
+	/** How many are tried. Thoroughly, fields that are fine are mirrored too: they are as good, but open elsewhere. */
+	readonly care: "hurried" | "usual" | "thorough";
 }
 
 export interface FilledField extends Field {
@@ -98,7 +98,8 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	if (options.pattern !== "serpentine") {
 		const coil = spiral(options);
 		const coiled = add("spiral", coil("arriving"));
-		if (options.thorough || !lacksLess(coiled, SUPERB)) add("spiral", coil("leaving"));
+		const enough = options.care === "hurried" ? Infinity : SUPERB;
+		if (options.care === "thorough" || !lacksLess(coiled, enough)) add("spiral", coil("leaving"));
 	}
 	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);
@@ -124,22 +125,23 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	for (const direction of options.directions) {
 		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
 		const across = extentAcross(options.floor, direction);
-		if (!options.thorough && across >= superb) continue;
+		if (options.care !== "thorough" && across >= superb) continue;
 		const join = serpentine({ ...options, direction });
 		const field = add(join("combLeft"));
-		if (lacksLess(field, SUPERB)) superb = Math.min(superb, across);
+		if (lacksLess(field, options.care === "hurried" ? ROUGH : SUPERB)) superb = Math.min(superb, across);
 		scouted.push({ join, field });
 	}
 	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
 	scouted.sort((a, b) => cost(a.field) - cost(b.field));
 	const rough = cost(scouted[0]?.field) > ROUGH;
+	if (options.care === "hurried" && cost(scouted[0]?.field) < Infinity) return;
 	if (rough)
 		for (const direction of options.directions) {
 			const closer = serpentine({ ...options, direction, spacing: CLOSER * options.spacing });
 			for (const spine of ["combLeft", "combRight"] as const) add(closer(spine));
 		}
 	for (const { join, field } of rough ? scouted : scouted.slice(0, FOLLOWED)) {
-		if (options.thorough || !lacksLess(field, SUPERB)) add(join("combRight"));
+		if (options.care === "thorough" || !lacksLess(field, SUPERB)) add(join("combRight"));
 		if (lacksLess(field, FINE)) continue;
 		for (const spine of ["zigzagLeft", "zigzagRight"] as const) add(join(spine));
 	}

@@ -18,9 +18,6 @@ export interface WallSetting {
 	readonly system: System;
 	/** Wall face to the nearest field pipe, mm. */
 	readonly edgeDistance: number;
-	/** Centre to centre in the field, mm. */
-	readonly spacing: number;
-	readonly rules: ClearanceRules;
 }
 
 /** Where the two tails of a zone may leave for its field. */
@@ -59,9 +56,36 @@ export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, ra
 	});
 }
 
+/** A pipe's way along the wall on one side, and the port that it comes from. */
+interface WallWay {
+	readonly wall: WallTrack;
+	readonly port: Point;
+}
+
+/** The ways of both tails of a zone along the wall on a side, the outer one first. */
+export type WallWays = (pair: PortPair, side: Side, straight: number) => readonly (WallWay | undefined)[];
+
+/**
+ * Ways along the walls, each found once: they are asked for again for every field. They go straight on for `straight`
+ * mm more than they must before they turn: between other tails there is no room to turn at once.
+ */
+export function wallWays(setting: WallSetting): WallWays {
+	const known = new Map<string, readonly (WallWay | undefined)[]>();
+	return (pair, side, straight) => {
+		const key = `${pair.flow.at} ${pair.return.at} ${side} ${straight}`;
+		const ways =
+			known.get(key) ??
+			wallTailsOf(setting, pair, side, 0).map((options): WallWay | undefined => {
+				const wall = wallTrack({ ...options, straight });
+				return wall && { wall, port: options.port.at };
+			});
+		known.set(key, ways);
+		return ways;
+	};
+}
+
 /** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
-function endsAlong(wall: WallTrack, port: Point, setting: WallSetting, ring: Ring, others: readonly Path[]): TailEnd[] {
-	const { rules, spacing } = setting;
+function endsAlong({ wall, port }: WallWay, { ring, spacing, rules, others }: EndsAlongWallOptions): TailEnd[] {
 	const { track, start, way } = wall;
 	const ends: TailEnd[] = [];
 	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_ENDS; at += STEP) {
@@ -81,21 +105,20 @@ function endsAlong(wall: WallTrack, port: Point, setting: WallSetting, ring: Rin
 	return ends.slice(0, clear);
 }
 
-/**
- * Ends of both tails all along the wall on one side, wherever that comes near to a field. They go straight on for
- * `straight` mm more than they must before they turn: between other tails there is no room to turn at once.
- */
-export function endsAlongWall(
-	setting: WallSetting,
-	pair: PortPair,
-	side: Side,
-	straight: number,
-	ring: Ring,
-	others: readonly Path[],
-): Reach {
-	const [outer, inner] = wallTailsOf(setting, pair, side, 0).map((wall): TailEnd[] => {
-		const found = wallTrack({ ...wall, straight });
-		return found ? endsAlong(found, wall.port.at, setting, ring, others) : [];
-	});
-	return side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
+export interface EndsAlongWallOptions {
+	/** Of the outer tail and of the inner one. */
+	readonly ways: readonly (WallWay | undefined)[];
+	readonly side: Side;
+	/** The field's outline. */
+	readonly ring: Ring;
+	/** Centre to centre in the field, mm. */
+	readonly spacing: number;
+	readonly rules: ClearanceRules;
+	readonly others: readonly Path[];
+}
+
+/** Ends of both tails all along the wall on one side, wherever that comes near to a field. */
+export function endsAlongWall(options: EndsAlongWallOptions): Reach {
+	const [outer, inner] = options.ways.map((way) => (way ? endsAlong(way, options) : []));
+	return options.side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
 }

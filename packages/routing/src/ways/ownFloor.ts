@@ -51,6 +51,7 @@ function fromWall(path: Path): Path {
 
 /** What is left of a space when the tails that pass have had theirs: a pipe may run along its edge. */
 export function floorBetween(space: Space, passing: readonly Path[], rules: ClearanceRules, system: System): Region[] {
+	if (passing.length === 0) return [space.region];
 	const half = system.pipe.outerDiameter / 2;
 	const { near, far } = split(passing.map(fromWall), rules.manifold, rules.apronReach - WITHIN);
 	const taken = [

@@ -103,8 +103,10 @@ function passage(doorway: Doorway, from: number, to: number, near: Chord, far: C
 export function passagesOf(doorways: readonly Doorway[], spaces: readonly Space[]): Passage[] {
 	return doorways.flatMap((doorway) => {
 		const touched = spaces
-			.map(({ room, region }, index) => ({ index, room, chord: thresholdOf(doorway.region, region) }))
-			.filter(({ room, chord }) => chord && doorway.between.includes(room.id));
+			.map(({ room, region }, index) => ({ index, room, region }))
+			.filter(({ room }) => doorway.between.includes(room.id))
+			.map(({ index, room, region }) => ({ index, room, chord: thresholdOf(doorway.region, region) }))
+			.filter(({ chord }) => chord !== undefined);
 		return touched.flatMap((near) =>
 			touched
 				.filter((far) => far.room !== near.room)

@@ -1,8 +1,10 @@
 import type { Floor, Room } from "@oxturn/floor";
-import { type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
-import { type RoutedRoom, routeRoom } from "../routeRoom.ts";
+import { boundingBox, type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
+import { fingerprint, type RouteMemory, recallPieces, recallRoom, regionsPrint } from "../memory.ts";
+import { type RoutedRoom, type RouteRoomOptions, routeRoom } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
+import { type Box, stretchesIn } from "../tails/boxes.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
@@ -24,6 +26,7 @@ export interface SpaceContext {
 	readonly rules: ClearanceRules;
 	/** The way the pipes leave the manifold. */
 	readonly facing: Point;
+	readonly memory: RouteMemory;
 }
 
 export interface RouteSpaceOptions extends SpaceContext {
@@ -48,14 +51,14 @@ const COLD_FLOOR = 3e5;
 
 const angleOf = ({ axis }: Lane): number => Math.atan2(axis[1], axis[0]);
 
-/** The pipes of a slot as the entrance to the floor in front of it. */
+/** The pipes of a slot as the entrance to the floor in front of it; its pairs are numbered from 1. */
 function entranceOf(slot: Slot, passage: Passage | undefined): Entrance {
 	const pairs = Array.from({ length: slot.pipes.length / 2 }, (_, i): PortPair => {
 		const pose = ({ lane }: PipeSoFar): PortPair["flow"] => ({
 			at: beside(lane.at, lane.axis, passage?.halfDepth ?? 0, 0),
 			heading: angleOf(lane),
 		});
-		return { number: slot.pipes[2 * i]!.port, return: pose(slot.pipes[2 * i]!), flow: pose(slot.pipes[2 * i + 1]!) };
+		return { number: i + 1, return: pose(slot.pipes[2 * i]!), flow: pose(slot.pipes[2 * i + 1]!) };
 	});
 	return { at: slot.at, pairs: () => pairs, spent: spentOn(slot, passage) };
 }
@@ -66,20 +69,24 @@ function spentOn({ pipes }: Slot, passage: Passage | undefined): number {
 	return Math.max(0, ...lengths.map((length, i) => (i % 2 === 1 ? length + lengths[i - 1]! : 0)));
 }
 
-/** A loop laid from its entrance on, with its tails up to there. */
+/** A loop laid from its entrance on, with its tails up to there and the port that they come from. */
 function wholeLoop(loop: RoutedLoop, slot: Slot): RoutedLoop {
-	const [left, right] = slot.pipes.filter(({ port }) => port === loop.port);
-	const path = [...right!.path, ...loop.path, ...[...left!.path].reverse()];
+	const left = slot.pipes[2 * loop.port - 2]!;
+	const right = slot.pipes[2 * loop.port - 1]!;
+	const path = [...right.path, ...loop.path, ...[...left.path].reverse()];
 	const joined = path.filter((p, i) => i === 0 || p[0] !== path[i - 1]![0] || p[1] !== path[i - 1]![1]);
-	return { ...loop, path: joined, length: pathLength(joined) / 1000 };
+	return { ...loop, port: left.port, path: joined, length: pathLength(joined) / 1000 };
 }
 
 /** The tails that pass a space on their way to others. */
 export const passing = ({ crossing }: LaidSpace): Path[] => crossing.flatMap(({ paths }) => paths);
 
 /** The piece of floor that each slot opens on to. */
-function piecesOf({ spaces, rules, floor, facing }: SpaceContext, laid: LaidSpace): (Region | undefined)[] {
-	const pieces = floorBetween(spaces[laid.space]!, passing(laid), rules, floor.system);
+function piecesOf({ spaces, rules, floor, facing, memory }: SpaceContext, laid: LaidSpace): (Region | undefined)[] {
+	const space = spaces[laid.space]!;
+	const pipes = passing(laid);
+	const key = `${regionsPrint([space.region])} ${fingerprint(pipes)} ${JSON.stringify([rules.manifold, floor.system])}`;
+	const pieces = recallPieces(memory, key, () => floorBetween(space, pipes, rules, floor.system));
 	const axis = laid.passage?.axis ?? facing;
 	return laid.slots.map((slot) => floorAt(pieces, slot.at, axis));
 }
@@ -100,6 +107,38 @@ export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
 	});
 }
 
+/** Other pipes matter to a room's loops only this near to it, mm. */
+const NEAR = 250;
+/** Rooms, doorways and keep-outs only where they touch it, mm. */
+const TOUCHING = 10;
+
+function boxAround({ outer }: Region, by: number): Box {
+	const [minX, minY, maxX, maxY] = boundingBox(outer);
+	return [minX - by, minY - by, maxX + by, maxY + by];
+}
+
+/** All that a room's loops depend on. */
+function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot): string {
+	const { floor, rules, pattern, stretches, laid } = options;
+	const { room, entrance } = setting;
+	const around = boxAround(setting.walls, TOUCHING);
+	const near = ({ region }: { readonly region: Region }): boolean => {
+		const [minX, minY, maxX, maxY] = boundingBox(region.outer);
+		return minX <= around[2] && maxX >= around[0] && minY <= around[3] && maxY >= around[1];
+	};
+	const { manifold, apart, apartAtManifold } = rules;
+	const poses = entrance.pairs(setting.count ?? 0).flatMap((pair) => [pair.return, pair.flow]);
+	return JSON.stringify([
+		[room.id, room.spacing, room.edgeDistance, pattern, stretches, floor.system],
+		[manifold, apart, apartAtManifold, laid.passage?.halfDepth ?? 0],
+		regionsPrint([setting.floor, setting.walls]),
+		regionsPrint([...floor.rooms, ...floor.doorways, ...floor.keepouts].filter(near).map(({ region }) => region)),
+		fingerprint(poses.map(({ at, heading }) => [at, [heading, 0]])),
+		fingerprint(slot.pipes.map(({ path }) => path)),
+		fingerprint(setting.others),
+	]);
+}
+
 /** Lays a space's own loops, each from its port and back. */
 export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 	const { laid, ways, rules } = options;
@@ -109,18 +148,20 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 	const elsewhere = ways.spaces.flatMap((other) =>
 		other === laid ? [] : other.slots.flatMap(({ pipes }) => pipes.map(({ path }) => path)),
 	);
+	const around = boxAround(region, NEAR);
 	const loops: RoutedLoop[] = [];
 	const routed: RoutedSpace["routed"][number][] = [];
 	for (const [i, slot] of laid.slots.entries()) {
 		const piece = pieces[i];
 		if (!piece || slot.pipes.length === 0) continue;
-		const found = routeRoom({
+		const near = stretchesIn([...elsewhere, ...loops.map(({ path }) => path)], around);
+		const setting: RouteRoomOptions = {
 			room,
 			floor: piece,
 			walls: region,
 			entrance: entranceOf(slot, laid.passage),
 			rules,
-			others: [...elsewhere, ...loops.map(({ path }) => path)],
+			others: near,
 			count: slot.pipes.length / 2,
 			stretches: options.stretches,
 			system: options.floor.system,
@@ -132,7 +173,9 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 				),
 			pulse: () => options.pulse(room),
 			expired: options.expired,
-		});
+		};
+		const key = keyOf(options, setting, slot);
+		const found = recallRoom(options.memory, key, options.expired, () => routeRoom(setting));
 		routed.push({ slot: i, room: found });
 		loops.push(...found.loops.map((loop) => wholeLoop(loop, slot)));
 	}

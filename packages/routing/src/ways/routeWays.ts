@@ -1,5 +1,6 @@
 import type { Floor, Manifold, Room } from "@oxturn/floor";
-import { offset, type Point, pathLength, regionArea, union } from "@oxturn/geometry";
+import { offset, type Point, regionArea, union } from "@oxturn/geometry";
+import type { RouteMemory } from "../memory.ts";
 import { type RoutedRoom, STRETCHES } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
 import { portPairs } from "../tails/apron.ts";
@@ -32,6 +33,7 @@ export interface RouteWaysOptions {
 	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
+	readonly memory: RouteMemory;
 	readonly pulse: (room: Room) => void;
 	readonly expired: () => boolean;
 }
@@ -102,15 +104,6 @@ function givenUp(branch: Branch, plan: LoopPlan, pipes: number, fit: number): nu
 	return given;
 }
 
-/** Tells whether a space and its tails are the same as on an earlier plan. */
-const keyOf = ({ space, slots, crossing }: LaidSpace, stretches: readonly number[]): string =>
-	JSON.stringify([
-		space,
-		stretches.length,
-		slots.map(({ pipes }) => pipes.map(({ port, path, lane }) => [port, lane.at, pathLength(path)])),
-		crossing.map(({ paths }) => paths.map((path) => [path[0], pathLength(path)])),
-	]);
-
 const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): LoopPlan =>
 	plan.map((own, space) => changes.get(space) ?? own);
 
@@ -156,7 +149,7 @@ const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
 export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const { floor, spaces } = options;
 	const rules = floorRules(floor, options.manifold, spaces);
-	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold) };
+	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold), memory: options.memory };
 	const blocked: Blocked[] = [];
 	let state = layPlan(firstPlan(options), new Map(), options, rules);
 	while (state.laid.blocked.length > 0) {
@@ -181,7 +174,6 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	);
 	settle(context, () => state, step, raised, most);
 	const laidAt = (space: number): LaidSpace => state.laid.spaces.find((laid) => laid.space === space)!;
-	const known = new Map<string, RoutedSpace>();
 	const full = new Set<number>();
 	const stuck = new Set<number>();
 	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
@@ -190,13 +182,8 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	for (let round = 0; ; round++) {
 		const routed = state.laid.spaces.map((laid) => {
 			const stretches = full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
-			const key = keyOf(laid, stretches);
-			const { room } = spaces[laid.space]!;
-			const found =
-				known.get(key) ??
-				routeSpace({ ...options, ...context, ways: state.laid, laid, stretches, pattern: options.patternOf(room) });
-			known.set(key, found);
-			return found;
+			const pattern = options.patternOf(spaces[laid.space]!.room);
+			return routeSpace({ ...options, ...context, ways: state.laid, laid, stretches, pattern });
 		});
 		const long = routed.filter(
 			({ space, routed: rooms }) => !full.has(space) && rooms.some(({ room }) => room.tooLong > 0),

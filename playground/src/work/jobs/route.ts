@@ -7,6 +7,7 @@ import {
 	type Problem,
 	readFloor,
 	routeFloor,
+	routeMemory,
 	scheduleTotals,
 } from "oxturn";
 import type { Draft } from "../../document/draft.ts";
@@ -33,11 +34,14 @@ export interface Routed {
 /** A draft that the reader refuses is an answer too. */
 export type RouteAnswer = { readonly routed: Routed } | { readonly problems: readonly Problem[] };
 
+/** Rooms that stay as they are while others are dragged are not routed again. */
+const memory = routeMemory();
+
 export function route({ draft, ...options }: RouteInput, tell: Tell): RouteAnswer {
 	const started = performance.now();
 	try {
 		const { floor } = readFloor(draft);
-		const layout = routeFloor(draft, { ...options, onProgress: ({ fraction }) => tell(fraction) });
+		const layout = routeFloor(draft, { ...options, memory, onProgress: ({ fraction }) => tell(fraction) });
 		const rows = loopSchedule({ floor, layout });
 		const seconds = (performance.now() - started) / 1000;
 		return { routed: { draft, floor, layout, rows, totals: scheduleTotals(rows), seconds } };

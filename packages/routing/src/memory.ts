@@ -1,0 +1,85 @@
+import { type Path, type Region, ringsOf } from "@oxturn/geometry";
+import type { RoutedRoom } from "./routeRoom.ts";
+
+/*
+ * While one corner of a floor is dragged, most rooms stay as they are. What they were routed to is kept under a
+ * fingerprint of all that it depends on, so a layout is the same with a memory and without, only sooner there.
+ */
+
+/** Rooms routed before; plain data that the caller keeps from call to call. */
+export interface RouteMemory {
+	readonly rooms: Map<string, RoutedRoom>;
+	/** What passing tails leave of rooms. */
+	readonly pieces: Map<string, readonly Region[]>;
+}
+
+/** An empty memory. */
+export const routeMemory = (): RouteMemory => ({ rooms: new Map(), pieces: new Map() });
+
+/** The oldest of a kind are forgotten beyond this. */
+const MOST = 600;
+
+function keep<Item>(items: Map<string, Item>, key: string, item: Item): void {
+	items.set(key, item);
+	for (const oldest of items.keys()) {
+		if (items.size <= MOST) break;
+		items.delete(oldest);
+	}
+}
+
+/** The pieces kept under a key, or else those that are found now. */
+export function recallPieces({ pieces }: RouteMemory, key: string, find: () => readonly Region[]): readonly Region[] {
+	const known = pieces.get(key);
+	if (known) return known;
+	const found = find();
+	keep(pieces, key, found);
+	return found;
+}
+
+/**
+ * The room kept under a key, or else the one that is routed now. Out of time, rooms are routed roughly: those are kept
+ * apart, and a room once routed in full is better than a rough one. What runs out of time on the way is not kept.
+ */
+export function recallRoom(
+	{ rooms }: RouteMemory,
+	key: string,
+	expired: () => boolean,
+	route: () => RoutedRoom,
+): RoutedRoom {
+	const isRough = expired();
+	const roughKey = `${key} rough`;
+	const known = rooms.get(key) ?? (isRough ? rooms.get(roughKey) : undefined);
+	if (known) return known;
+	const found = route();
+	if (!isRough && expired()) return found;
+	keep(rooms, isRough ? roughKey : key, found);
+	return found;
+}
+
+const words = new Float64Array(1);
+const halves = new Uint32Array(words.buffer);
+
+/** A text that differs wherever paths differ, in number, order or any coordinate. */
+export function fingerprint(paths: readonly Path[]): string {
+	// Fowler, Noll and Vo's hash (1a) over whole words, twice with different offsets.
+	let a = 0x811c9dc5;
+	let b = 0x2f0b4c47;
+	const take = (value: number): void => {
+		words[0] = value;
+		for (const half of halves) {
+			a = Math.imul(a ^ half, 0x01000193);
+			b = Math.imul((b ^ half) + (a >>> 15), 0x01000193);
+		}
+	};
+	for (const path of paths) {
+		take(path.length);
+		for (const [x, y] of path) {
+			take(x);
+			take(y);
+		}
+	}
+	return `${(a >>> 0).toString(36)}.${(b >>> 0).toString(36)}`;
+}
+
+/** The same of regions. */
+export const regionsPrint = (regions: readonly Region[]): string => fingerprint(regions.flatMap(ringsOf));
