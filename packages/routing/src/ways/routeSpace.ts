@@ -43,8 +43,9 @@ export interface RouteSpaceOptions extends SpaceContext {
 
 /** Tails to a room take about this much pipe, for a first guess at its loops, mm. */
 export const USUAL_TAILS = 8000;
-/** Rounded turns save pipe: a room takes this share of area / spacing. */
+/** Rounded turns save pipe: a room takes this share of area / spacing, and never less than the least. */
 const DENSITY = 0.96;
+const LEAST_DENSITY = 0.93;
 /** A piece of floor needs no loop where the tails leave no more than this share of its room cold, or this much, mm2. */
 const COLD_SHARE = 0.04;
 const COLD_FLOOR = 3e5;
@@ -92,8 +93,8 @@ function piecesOf({ spaces, rules, floor, facing, memory }: SpaceContext, laid: 
 }
 
 /** The least number of loops that an area needs, `spent` mm of each being used up on the way. */
-export const loopsFor = (area: number, room: Room, spent: number, maxLoopLength: number): number =>
-	Math.max(1, Math.ceil((DENSITY * area) / room.spacing / Math.max(1000 * maxLoopLength - spent, 1000)));
+export const loopsFor = (area: number, room: Room, spent: number, maxLoopLength: number, density = DENSITY): number =>
+	Math.max(1, Math.ceil((density * area) / room.spacing / Math.max(1000 * maxLoopLength - spent, 1000)));
 
 /** How many loops each slot of a space needs, given what the tails that pass leave cold. */
 export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
@@ -103,7 +104,10 @@ export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
 	if (pipes.length > 0 && coldArea([region], pipes, room.spacing) < enough) return laid.slots.map(() => 0);
 	return piecesOf(context, laid).map((piece, i) => {
 		if (!piece || (laid.slots.length > 1 && coldArea([piece], pipes, room.spacing) < enough)) return 0;
-		return loopsFor(regionArea(piece), room, spentOn(laid.slots[i]!, laid.passage), context.floor.system.maxLoopLength);
+		const spent = spentOn(laid.slots[i]!, laid.passage);
+		const { maxLoopLength } = context.floor.system;
+		// A loop that is too long is mended later, one too many is not.
+		return loopsFor(regionArea(piece), room, spent, maxLoopLength, pipes.length > 0 ? DENSITY : LEAST_DENSITY);
 	});
 }
 

@@ -241,7 +241,7 @@ function settle(
 		for (const laid of current().laid.spaces) {
 			const own = current().plan[laid.space]!;
 			const { heated } = context.spaces[laid.space]!.room;
-			if (!heated || laid.crossing.length === 0 || most.has(laid.space)) continue;
+			if (!heated || most.has(laid.space)) continue;
 			const [left = 0, right = 0] = loopsWanted(context, laid);
 			const least = raised.get(laid.space) ?? NONE;
 			const next =
