@@ -167,7 +167,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const finished = (): boolean => {
 		options.pulse();
 		const isTired = attempts >= MAX_ATTEMPTS || (clean() && attempts - bestSince >= PATIENCE);
-		return best !== undefined && (isTired || options.expired());
+		return best !== undefined && (isTired || (best.tooLong === 0 && options.expired()));
 	};
 	const planning = (count: number): ZonePlanOptions => ({
 		floor,

@@ -191,7 +191,9 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		const short = routed.filter(
 			({ space, routed: rooms }) => !stuck.has(space) && rooms.some(({ room }) => room.missing > 0),
 		);
-		if (round === MORE_LOOPS_ROUNDS || long.length + short.length === 0 || options.expired())
+		// Loops over the limit cannot be laid at all, so there is always time for those.
+		const isDone = long.length === 0 && (short.length === 0 || options.expired());
+		if (round === MORE_LOOPS_ROUNDS || isDone)
 			return { spaces: routed.map((space) => withinLimit(space, floor)), laid: state.laid, blocked };
 		for (const { space, routed: rooms } of long) {
 			const more = changed(state.plan[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
