@@ -1,4 +1,4 @@
-import { add, leftOf, type Point, type Region, scale } from "@oxturn/geometry";
+import { add, boundingBox, leftOf, type Point, type Region, scale } from "@oxturn/geometry";
 
 /** Where one pipe comes into a space: along a line that it keeps until it is told to turn. */
 export interface Lane {
@@ -18,6 +18,12 @@ export const beside = (at: Point, axis: Point, forward: number, right: number): 
 
 /** Farther than any floor, mm. */
 export const FAR = 1e6;
+/** Farther than a region is long, mm, and near enough for clipping to stay on its fast arithmetic. */
+export function beyond(region: Region): number {
+	const [minX, minY, maxX, maxY] = boundingBox(region.outer);
+	return maxX - minX + maxY - minY + OUTSIDE;
+}
+
 /** Strips begin this far behind the place where their lane comes in, mm. */
 export const OUTSIDE = 400;
 

@@ -1,6 +1,6 @@
 import { difference, intersect, type Path, type Region, thicken } from "@oxturn/geometry";
 import { alongEdge } from "../tails/edges.ts";
-import { beside, FAR, type Lane, OUTSIDE, type Side, stripBeside } from "../tails/lanes.ts";
+import { beside, beyond, type Lane, OUTSIDE, type Side, stripBeside } from "../tails/lanes.ts";
 import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
 import { depthAhead } from "./depthAhead.ts";
 import type { WallSection } from "./wallSections.ts";
@@ -74,14 +74,15 @@ function crossing(options: CrossRoomOptions, overlap: number): Path | undefined 
 	const { entrance, exit, sections, minBendRadius } = options;
 	const { wall: side, across } = options.crossing;
 	const width = 4 * minBendRadius;
+	const far = beyond(options.space);
 	// The strips lie on the side away from the wall that is followed.
 	const away: Side = side === "left" ? "right" : "left";
 	const inside = difference(options.inside, followedWall(options));
-	const part = across ? intersect(inside, [stripBeside(entrance, across, OUTSIDE, FAR, FAR)]) : inside;
+	const part = across ? intersect(inside, [stripBeside(entrance, across, OUTSIDE, far, far)]) : inside;
 	const depth = options.reachIn + sections[0]!.distance + overlap;
-	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, FAR);
-	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, FAR);
-	const comingIn = intersect([stripBeside(entrance, away, OUTSIDE, FAR, width)], [front, frontRight]);
+	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, far);
+	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, far);
+	const comingIn = intersect([stripBeside(entrance, away, OUTSIDE, far, width)], [front, frontRight]);
 	const before = options.reachOut + sections.at(-1)!.distance + overlap;
 	const back: Lane = {
 		at: beside(exit.at, exit.axis, -before, 0),

@@ -1,8 +1,8 @@
 import type { System } from "@oxturn/floor";
-import { dot, intersect, offset, type Path, type Point, subtract } from "@oxturn/geometry";
+import { dot, intersect, offset, type Path, type Point, type Region, subtract } from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/clearance.ts";
 import { alongEdge } from "../tails/edges.ts";
-import { beside, type Lane, OUTSIDE, rightOf, type Side, stripBeside } from "../tails/lanes.ts";
+import { beside, beyond, type Lane, OUTSIDE, rightOf, type Side, stripBeside } from "../tails/lanes.ts";
 import { EASE, positionOf, type Track, trackOf } from "../tails/tracks.ts";
 import { type Crossing, crossRoom } from "./crossRoom.ts";
 import { type DoorLanes, lanesFrom, sideLanes, wallLanes } from "./exitLanes.ts";
@@ -61,8 +61,6 @@ interface Family {
 /** Pipes that go straight on through a door may come this near to its jambs, mm. */
 const NEAR_JAMB = 20;
 const SLACK = 2;
-/** Strips to a door in view reach farther than any room is long, mm. */
-const REACH = 5e4;
 
 /** Who goes which way, from left to right, with the own loops between them. */
 function familiesOf({ turns, doors, own }: LayTurnsOptions): { families: Family[]; own: LaidTurns["own"] } {
@@ -105,10 +103,11 @@ function peelsOf(rim: Track, family: Family, exits: readonly (readonly Lane[])[]
 }
 
 /** The pipe that follows its lane and then turns once, or not at all, to the exit's. */
-function direct(lane: Lane, exit: Lane, side: Side | undefined, minBendRadius: number): Path[] {
+function direct(space: Region, lane: Lane, exit: Lane, side: Side | undefined, minBendRadius: number): Path[] {
 	const keep = side ?? "left";
-	const strip = stripBeside(lane, keep, OUTSIDE, REACH, side ? REACH : 4 * minBendRadius);
-	const region = side ? intersect([strip], [stripBeside(exit, side, REACH, OUTSIDE, REACH)]) : [strip];
+	const far = beyond(space);
+	const strip = stripBeside(lane, keep, OUTSIDE, far, side ? far : 4 * minBendRadius);
+	const region = side ? intersect([strip], [stripBeside(exit, side, far, OUTSIDE, far)]) : [strip];
 	const path = alongEdge(region, lane.at, exit.at, keep === "left" ? 1 : -1, minBendRadius);
 	return path ? [path] : [];
 }
@@ -260,7 +259,7 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 							reachOut: passage.halfDepth,
 							minBendRadius,
 						})
-					: direct(entrance, exit, sideOf(passage, frame.entry, frame.axis), minBendRadius);
+					: direct(region, entrance, exit, sideOf(passage, frame.entry, frame.axis), minBendRadius);
 				const path = firstClear(ways, laid, rules);
 				if (path) laid.push(path);
 				else failed++;

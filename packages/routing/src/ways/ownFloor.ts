@@ -55,8 +55,8 @@ export function floorBetween(space: Space, passing: readonly Path[], rules: Clea
 	const half = system.pipe.outerDiameter / 2;
 	const { near, far } = split(passing.map(fromWall), rules.manifold, rules.apronReach - WITHIN);
 	const taken = [
-		...thicken(near, rules.apartAtManifold - half - SLACK / 2, { join: "round" }),
-		...thicken(far, rules.apart - half + SLACK, { join: "round" }),
+		...thicken(near, rules.apartAtManifold - half - SLACK / 2, { join: "round", arcTolerance: SLACK / 3 }),
+		...thicken(far, rules.apart - half + SLACK, { join: "round", arcTolerance: SLACK / 3 }),
 	];
 	return difference([space.region], taken);
 }
