@@ -94,7 +94,7 @@ const MAX_FIELDS = 8;
 const MAX_HURRIED_FIELDS = 3;
 const MAX_FAR_FIELDS = 2;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
-const STRAIGHT_IN = [0, 300, 700, 1200];
+const STRAIGHT_IN = Array.from({ length: 13 }, (_, i) => 100 * i);
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
 const SLIVER = 0.8;
 /** Where the whole zone does not serve, bays and spikes narrower than twice this share of the spacing are left out too. */

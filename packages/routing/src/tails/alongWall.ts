@@ -38,9 +38,13 @@ export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, ra
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const least = outerDiameter / 2 + 1;
 	const first = Math.max(setting.edgeDistance, EASE * minBendRadius + 2 + depth);
-	return (side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return]).map((port, k) => {
-		const inward = (2 * rank + k) * tailPitch(system);
-		const edgeDistance = least + inward;
+	const pitch = tailPitch(system);
+	const [outer, inner] = side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return];
+	// Beside a tail that passes, the pipe begins a little off the edge of the floor; it keeps that, and need not swerve.
+	const beside = Math.min(nearestOnRing(floor.outer, outer.at).distance, pitch / 2);
+	return [outer, inner].map((port, k) => {
+		const inward = (2 * rank + k) * pitch;
+		const edgeDistance = Math.max(least, beside) + inward;
 		return {
 			floor,
 			walls,
