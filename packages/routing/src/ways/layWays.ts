@@ -21,6 +21,8 @@ export interface LayWaysOptions {
 	readonly loops: readonly OwnLoops[];
 	/** By space: which of the `wayVariants` its tails take; the first where it is not named. */
 	readonly variants: ReadonlyMap<number, number>;
+	/** Spaces that tails may cut in two only where there is no other way. */
+	readonly whole: ReadonlySet<number>;
 	readonly rules: ClearanceRules;
 	readonly doorLanes: DoorLanes;
 	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
@@ -86,6 +88,7 @@ const MAX_TURNS = 30;
 const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
 /** What it costs to cut a heated room in two, m of pipe: it takes another loop. */
 const SPLIT_PRICE = 25;
+const SPLIT_WHOLE_PRICE = 1000;
 
 /** An empty slot beside all other pipes opens this far from the last of them, mm. */
 const BESIDE = 100;
@@ -114,7 +117,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 		at: branch.passage ? beside(middle, first.axis, branch.passage.halfDepth, 0) : middle,
 		axis: first.axis,
 		doors,
-		splitPrice: space.room.heated ? SPLIT_PRICE : 0,
+		splitPrice: options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : space.room.heated ? SPLIT_PRICE : 0,
 	});
 	const attempt = (turns: Turns, slant: number, farJambs: readonly number[], mostFailed: number): LaidTurns =>
 		layTurns({

@@ -66,12 +66,20 @@ const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
 /** Loops of each space. */
 type LoopPlan = readonly OwnLoops[];
 
-interface State {
-	readonly plan: LoopPlan;
+interface Plan {
+	readonly loops: LoopPlan;
 	/** By space: which of the variants its tails take. */
 	readonly variants: ReadonlyMap<number, number>;
+	/** Spaces that tails had best not cut in two. */
+	readonly whole: ReadonlySet<number>;
+}
+
+interface State extends Plan {
 	readonly laid: LaidWays;
 }
+
+/** Takes a step unless it leaves tails without a way. */
+type Step = (changes: ReadonlyMap<number, OwnLoops>, other?: Partial<Plan>) => boolean;
 
 const NONE: OwnLoops = { left: 0, right: 0 };
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
@@ -108,11 +116,11 @@ const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): Loop
 	plan.map((own, space) => changes.get(space) ?? own);
 
 /** Lays the tails of a plan. */
-function layPlan(plan: LoopPlan, variants: State["variants"], options: RouteWaysOptions, rules: ClearanceRules): State {
+function layPlan(plan: Plan, options: RouteWaysOptions, rules: ClearanceRules): State {
 	const { floor, manifold, spaces } = options;
 	const pitch = tailPitch(floor.system);
 	const leastMargin = floor.system.pipe.outerDiameter / 2 + LEAST_JAMB;
-	const loops = plan.map(sumOf);
+	const loops = plan.loops.map(sumOf);
 	const tree = growTree({
 		spaces,
 		// Tails do not pass through what another manifold serves.
@@ -131,13 +139,14 @@ function layPlan(plan: LoopPlan, variants: State["variants"], options: RouteWays
 	const laid = layWays(tree, ports, {
 		system: floor.system,
 		spaces,
-		loops: plan,
-		variants,
+		loops: plan.loops,
+		variants: plan.variants,
+		whole: plan.whole,
 		rules,
 		doorLanes: { pitch, margin: JAMB, leastMargin },
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
-	return { plan, variants, laid };
+	return { ...plan, laid };
 }
 
 const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Math.sin(radians(facing))];
@@ -151,19 +160,18 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const rules = floorRules(floor, options.manifold, spaces);
 	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold), memory: options.memory };
 	const blocked: Blocked[] = [];
-	let state = layPlan(firstPlan(options), new Map(), options, rules);
+	let state = layPlan({ loops: firstPlan(options), variants: new Map(), whole: new Set() }, options, rules);
 	while (state.laid.blocked.length > 0) {
 		const without = new Map<number, OwnLoops>();
 		for (const { branch, pipes, fit } of state.laid.blocked) {
-			const given = givenUp(branch, state.plan, pipes, fit);
+			const given = givenUp(branch, state.loops, pipes, fit);
 			blocked.push({ spaces: given, passage: branch.passage!, pipes, fit });
 			for (const space of given) without.set(space, NONE);
 		}
-		state = layPlan(withLoops(state.plan, without), new Map(), options, rules);
+		state = layPlan({ ...state, loops: withLoops(state.loops, without) }, options, rules);
 	}
-	/** Takes a step unless it leaves tails without a way. */
-	const step = (changes: ReadonlyMap<number, OwnLoops>, variants = state.variants): boolean => {
-		const next = layPlan(withLoops(state.plan, changes), variants, options, rules);
+	const step: Step = (changes, other = {}) => {
+		const next = layPlan({ ...state, ...other, loops: withLoops(state.loops, changes) }, options, rules);
 		if (next.laid.blocked.length > 0) return false;
 		state = next;
 		return true;
@@ -196,7 +204,7 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		if (round === MORE_LOOPS_ROUNDS || isDone)
 			return { spaces: routed.map((space) => withinLimit(space, floor)), laid: state.laid, blocked };
 		for (const { space, routed: rooms } of long) {
-			const more = changed(state.plan[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
+			const more = changed(state.loops[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
 			if (step(new Map([[space, more]]))) raised.set(space, more);
 			else full.add(space);
 		}
@@ -210,10 +218,10 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 				tries.set(space, best);
 				if (variant === LAST_VARIANT) tried.add(space);
 				const next = variant === LAST_VARIANT ? best.variant : variant + 1;
-				if (next !== variant && step(new Map(), new Map([...state.variants, [space, next]]))) continue;
+				if (next !== variant && step(new Map(), { variants: new Map([...state.variants, [space, next]]) })) continue;
 				tried.add(space);
 			}
-			const fewer = changed(state.plan[space]!, laidAt(space), rooms, ({ missing }) => -missing);
+			const fewer = changed(state.loops[space]!, laidAt(space), rooms, ({ missing }) => -missing);
 			if (step(new Map([[space, fewer]]))) most.set(space, fewer);
 			else stuck.add(space);
 		}
@@ -228,34 +236,43 @@ const firstPlan = ({ floor, spaces, served, withoutLoops }: RouteWaysOptions): L
 			: NONE,
 	);
 
-/** Gives the spaces that tails pass the loops that they still need. */
+/**
+ * Gives every space the loops that its tails leave it in need of. A hall that needs one number of loops as tails lie with
+ * the other, and the other as they lie with the one, is not to be cut in two.
+ */
 function settle(
 	context: SpaceContext,
 	current: () => State,
-	step: (changes: ReadonlyMap<number, OwnLoops>) => boolean,
+	step: Step,
 	/** Loops that spaces have been found to need, and all that can be laid to them. */
 	raised: ReadonlyMap<number, OwnLoops>,
 	most: ReadonlyMap<number, OwnLoops>,
 ): void {
 	const refused = new Set<string>();
+	const had = new Set<string>();
+	const keyOf = (space: number, own: OwnLoops): string => JSON.stringify([space, own]);
 	for (let round = 0; round < SETTLING_ROUNDS; round++) {
 		const changes = new Map<number, OwnLoops>();
+		const whole = new Set(current().whole);
 		for (const laid of current().laid.spaces) {
-			const own = current().plan[laid.space]!;
+			const own = current().loops[laid.space]!;
 			const { heated } = context.spaces[laid.space]!.room;
 			if (!heated || most.has(laid.space)) continue;
+			had.add(keyOf(laid.space, own));
 			const [left = 0, right = 0] = loopsWanted(context, laid);
 			const least = raised.get(laid.space) ?? NONE;
 			const next =
 				laid.slots.length > 1
 					? { left: left && Math.max(left, least.left), right: right && Math.max(right, least.right) }
 					: { left: left && Math.max(left, sumOf(least)), right: 0 };
-			const isNew = !refused.has(JSON.stringify([laid.space, next]));
-			if (isNew && !sameLoops(own, next, laid.slots.length > 1)) changes.set(laid.space, next);
+			if (refused.has(keyOf(laid.space, next)) || sameLoops(own, next, laid.slots.length > 1)) continue;
+			if (laid.slots.length === 1 && had.has(keyOf(laid.space, next))) whole.add(laid.space);
+			changes.set(laid.space, next);
 		}
 		if (changes.size === 0) return;
-		if (step(changes)) continue;
-		for (const change of changes) if (!step(new Map([change]))) refused.add(JSON.stringify(change));
+		if (step(changes, { whole })) continue;
+		for (const [space, next] of changes)
+			if (!step(new Map([[space, next]]), { whole })) refused.add(keyOf(space, next));
 	}
 }
 
