@@ -49,6 +49,16 @@ export interface RoomSetting {
 	readonly rules: ClearanceRules;
 	/** What tails follow: the same for every way of cutting the room. */
 	readonly tracks: TrackSource;
+	/** Where its loops go on to; nowhere when it is left out. */
+	readonly onward?: Onward | undefined;
+}
+
+/** Floor beyond the room that its one loop heats too. */
+export interface Onward {
+	/** Pipe that it takes, about, mm. */
+	readonly length: number;
+	/** A field's outline, led round that floor as well: the ways in which it can be, the best first. */
+	readonly rings: (ring: Ring, others: readonly Path[]) => Iterable<Ring>;
 }
 
 export interface RoutedLoop {
@@ -208,8 +218,8 @@ function plainer(zone: readonly Region[], spacing: number): readonly Region[] {
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
-function zoneFloor(
-	setting: RoomSetting,
+export function zoneFloor(
+	setting: Pick<RoomSetting, "room" | "floor" | "system" | "spacing">,
 	cell: Region,
 	others: readonly Region[],
 	passing: readonly Path[],
@@ -297,20 +307,24 @@ function serve(
 			longest:
 				system.maxLoopLength * 1000 -
 				setting.entrance.spent -
+				(setting.onward?.length ?? 0) -
 				tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
 		});
 		tried += fields.length;
 		const usable = fields.slice(0, MAX_FIELDS).filter(({ cost }) => cost < least);
-		for (const field of usable) {
-			const joined = joinByAny(setting, tails, field.ring, others);
-			if (joined) return { field, path: joined.path };
-		}
+		const rings = ({ ring }: FilledField): Iterable<Ring> => setting.onward?.rings(ring, others) ?? [ring];
+		for (const field of usable)
+			for (const ring of rings(field)) {
+				const joined = joinByAny(setting, tails, ring, others);
+				if (joined) return { field, path: joined.path };
+			}
 		// Where other tails pass, the field may begin far from where its own come in.
 		if (tails.paths.length > 0 || setting.others.length === 0) return undefined;
-		for (const field of usable.slice(0, MAX_FAR_FIELDS)) {
-			const joined = joinAlongWall(setting, pair, field.ring, others);
-			if (joined) return { field, path: joined.path };
-		}
+		for (const field of usable.slice(0, MAX_FAR_FIELDS))
+			for (const ring of rings(field)) {
+				const joined = joinAlongWall(setting, pair, ring, others);
+				if (joined) return { field, path: joined.path };
+			}
 		return undefined;
 	};
 	const whole = bestIn(zone, Infinity, false);

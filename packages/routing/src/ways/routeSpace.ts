@@ -1,7 +1,7 @@
 import type { Floor, Room } from "@oxturn/floor";
 import { type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
 import { type RoutedRoom, routeRoom } from "../routeRoom.ts";
-import type { RoutedLoop } from "../routeZones.ts";
+import type { Onward, RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
@@ -14,6 +14,8 @@ import type { Space } from "./spaces.ts";
 export interface RoutedSpace {
 	readonly space: number;
 	readonly loops: readonly RoutedLoop[];
+	/** The passages by which its loop goes on to rooms that have none of their own. */
+	readonly guests: readonly Passage[];
 	/** One a slot that has loops. */
 	readonly routed: readonly { readonly slot: number; readonly room: RoutedRoom }[];
 }
@@ -29,6 +31,8 @@ export interface SpaceContext {
 export interface RouteSpaceOptions extends SpaceContext {
 	readonly ways: LaidWays;
 	readonly laid: LaidSpace;
+	/** Where its loop shall go on to. */
+	readonly onward?: Onward | undefined;
 	/** How far the spacing may open so that loops stay within the limit, as a factor. */
 	readonly stretches: readonly number[];
 	readonly pattern: "serpentine" | "spiral" | "auto";
@@ -125,6 +129,7 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 			stretches: options.stretches,
 			system: options.floor.system,
 			pattern: options.pattern,
+			onward: options.onward,
 			faults: (own) =>
 				options.faults(
 					room,
@@ -136,5 +141,5 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 		routed.push({ slot: i, room: found });
 		loops.push(...found.loops.map((loop) => wholeLoop(loop, slot)));
 	}
-	return { space: laid.space, loops, routed };
+	return { space: laid.space, loops, guests: [], routed };
 }

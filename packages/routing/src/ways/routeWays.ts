@@ -1,14 +1,18 @@
 import type { Floor, Manifold, Room } from "@oxturn/floor";
 import { offset, type Point, pathLength, regionArea, union } from "@oxturn/geometry";
 import { type RoutedRoom, STRETCHES } from "../routeRoom.ts";
-import type { RoutedLoop } from "../routeZones.ts";
+import type { Onward, RoutedLoop } from "../routeZones.ts";
 import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
+import type { DoorLanes } from "./exitLanes.ts";
+import { guestRooms } from "./guestRooms.ts";
 import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar, wayVariants } from "./layWays.ts";
+import { coldArea } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
 import { loopsFor, loopsWanted, type RoutedSpace, routeSpace, type SpaceContext, USUAL_TAILS } from "./routeSpace.ts";
+import { type SharedRooms, sharedRooms } from "./sharedRooms.ts";
 import { depthIn, type Space } from "./spaces.ts";
 import { type Branch, growTree, loopsBeyond } from "./tree.ts";
 
@@ -29,6 +33,8 @@ export interface RouteWaysOptions {
 	readonly served: ReadonlySet<number>;
 	/** Ids of rooms that have been found to get no loop that keeps the rules. */
 	readonly withoutLoops: ReadonlySet<string>;
+	/** Ids of rooms that have been found to share no loop that keeps the rules. */
+	readonly apart: ReadonlySet<string>;
 	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
@@ -57,6 +63,8 @@ const LEAST_JAMB = 3;
 const CLOSE = 1.5;
 const SETTLING_ROUNDS = 4;
 const MORE_LOOPS_ROUNDS = 14;
+/** A loop is shared if it leaves no more than this share of either room's floor farther than one spacing from it. */
+const MOST_COLD = 0.05;
 const LAST_VARIANT = wayVariants.length - 1;
 /** The spacing may open this far where no other loop can be had. */
 const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
@@ -114,22 +122,32 @@ const keyOf = ({ space, slots, crossing }: LaidSpace, stretches: readonly number
 const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): LoopPlan =>
 	plan.map((own, space) => changes.get(space) ?? own);
 
+/** Tails do not pass through what another manifold serves. */
+const ownPassages = ({ passages, served }: RouteWaysOptions): Passage[] =>
+	passages.filter(({ from, to }) => served.has(from) && served.has(to));
+
+const doorLanesOf = ({ floor }: RouteWaysOptions): DoorLanes => ({
+	pitch: tailPitch(floor.system),
+	margin: JAMB,
+	leastMargin: floor.system.pipe.outerDiameter / 2 + LEAST_JAMB,
+});
+
+const treeOf = (loops: readonly number[], options: RouteWaysOptions): Branch =>
+	growTree({
+		spaces: options.spaces,
+		passages: ownPassages(options),
+		root: options.root,
+		manifold: options.manifold.position,
+		loops,
+		tailSpacing: doorLanesOf(options).pitch,
+		margin: doorLanesOf(options).leastMargin,
+	});
+
 /** Lays the tails of a plan. */
 function layPlan(plan: LoopPlan, variants: State["variants"], options: RouteWaysOptions, rules: ClearanceRules): State {
 	const { floor, manifold, spaces } = options;
-	const pitch = tailPitch(floor.system);
-	const leastMargin = floor.system.pipe.outerDiameter / 2 + LEAST_JAMB;
 	const loops = plan.map(sumOf);
-	const tree = growTree({
-		spaces,
-		// Tails do not pass through what another manifold serves.
-		passages: options.passages.filter(({ from, to }) => options.served.has(from) && options.served.has(to)),
-		root: options.root,
-		manifold: manifold.position,
-		loops,
-		tailSpacing: pitch,
-		margin: leastMargin,
-	});
+	const tree = treeOf(loops, options);
 	const axis = facingOf(manifold);
 	const ports = portPairs(manifold, loopsBeyond(tree, loops))
 		.reverse()
@@ -141,7 +159,7 @@ function layPlan(plan: LoopPlan, variants: State["variants"], options: RouteWays
 		loops: plan,
 		variants,
 		rules,
-		doorLanes: { pitch, margin: JAMB, leastMargin },
+		doorLanes: doorLanesOf(options),
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
 	return { plan, variants, laid };
@@ -152,13 +170,77 @@ const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Ma
 const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
 	isCut ? a.left === b.left && a.right === b.right : sumOf(a) === sumOf(b);
 
-/** Routes every space that one manifold serves, each loop from its port, through the doorways and back. */
+/**
+ * Routes every space that one manifold serves, each loop from its port, through the doorways and back. Small rooms hang
+ * on a neighbour's loop where that serves both as well and costs no other room anything; else they have their own.
+ */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
+	const refused = new Set<Passage>();
+	for (;;) {
+		const shared = roomsToShare(options, refused);
+		const routed = routeWith(shared, options);
+		if (shared.size === 0) return routed as RoutedWays;
+		if ("refused" in routed) {
+			for (const passage of routed.refused) refused.add(passage);
+			continue;
+		}
+		if (lostBy(routed) === 0) return routed;
+		const each = routeWith(new Map(), options) as RoutedWays;
+		return lostBy(each) < lostBy(routed) ? each : routed;
+	}
+}
+
+/** Spaces, zones and rules that a result falls short of. */
+const lostBy = ({ spaces, blocked }: RoutedWays): number =>
+	blocked.reduce((sum, each) => sum + each.spaces.length, 0) +
+	spaces.reduce((sum, { routed }) => sum + routed.reduce((n, { room }) => n + room.missing + room.broken, 0), 0);
+
+function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<Passage>): SharedRooms {
+	const { floor, spaces, apart, withoutLoops } = options;
+	const loops = firstPlan(options, new Map()).map(sumOf);
+	const { pitch, leastMargin } = doorLanesOf(options);
+	const isFree = (space: number): boolean => {
+		const { id } = spaces[space]!.room;
+		return !apart.has(id) && !withoutLoops.has(id);
+	};
+	return sharedRooms({
+		tree: treeOf(loops, options),
+		spaces,
+		passages: ownPassages(options),
+		loops,
+		isAllowed: (passage) => !refused.has(passage) && isFree(passage.from) && isFree(passage.to),
+		patternOf: options.patternOf,
+		manifold: options.manifold.position,
+		maxLoopLength: floor.system.maxLoopLength,
+		tailSpacing: pitch,
+		margin: leastMargin,
+	});
+}
+
+/** Routes with these rooms sharing loops; gives up with the first passages by which a loop cannot go on. */
+function routeWith(
+	shared: SharedRooms,
+	options: RouteWaysOptions,
+): RoutedWays | { readonly refused: readonly Passage[] } {
 	const { floor, spaces } = options;
 	const rules = floorRules(floor, options.manifold, spaces);
 	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold) };
+	const onwards = new Map<number, Onward>();
+	for (const [host, passages] of shared) {
+		const onward = guestRooms({
+			host: spaces[host]!,
+			spaces,
+			passages,
+			pattern: options.patternOf(spaces[host]!.room),
+			rules,
+			system: floor.system,
+			...doorLanesOf(options),
+		});
+		if (!onward) return { refused: passages.slice(-1) };
+		onwards.set(host, onward);
+	}
 	const blocked: Blocked[] = [];
-	let state = layPlan(firstPlan(options), new Map(), options, rules);
+	let state = layPlan(firstPlan(options, shared), new Map(), options, rules);
 	while (state.laid.blocked.length > 0) {
 		const without = new Map<number, OwnLoops>();
 		for (const { branch, pipes, fit } of state.laid.blocked) {
@@ -189,15 +271,28 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const tried = new Set<number>();
 	for (let round = 0; ; round++) {
 		const routed = state.laid.spaces.map((laid) => {
-			const stretches = full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
+			// A spacing is not opened for the sake of sharing.
+			const stretches = shared.has(laid.space) ? [] : full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
 			const key = keyOf(laid, stretches);
 			const { room } = spaces[laid.space]!;
 			const found =
 				known.get(key) ??
-				routeSpace({ ...options, ...context, ways: state.laid, laid, stretches, pattern: options.patternOf(room) });
+				routeSpace({
+					...options,
+					...context,
+					ways: state.laid,
+					laid,
+					stretches,
+					pattern: options.patternOf(room),
+					onward: onwards.get(laid.space),
+				});
 			known.set(key, found);
-			return found;
+			return { ...found, guests: shared.get(laid.space) ?? [] };
 		});
+		const refused = [...shared].flatMap(([host, passages]) =>
+			heatsAll(host, passages, routed, spaces) ? [] : passages.slice(-1),
+		);
+		if (refused.length > 0) return { refused };
 		const long = routed.filter(
 			({ space, routed: rooms }) => !full.has(space) && rooms.some(({ room }) => room.tooLong > 0),
 		);
@@ -232,12 +327,32 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	}
 }
 
-const firstPlan = ({ floor, spaces, served, withoutLoops }: RouteWaysOptions): LoopPlan =>
-	spaces.map(({ room, region }, i) =>
-		served.has(i) && room.heated && !withoutLoops.has(room.id)
+/** Whether a room's one loop keeps within its length and leaves neither the room nor its guests cold. */
+function heatsAll(
+	host: number,
+	passages: readonly Passage[],
+	routed: readonly RoutedSpace[],
+	spaces: readonly Space[],
+): boolean {
+	const found = routed.find(({ space }) => space === host);
+	const [loop, other] = found?.loops ?? [];
+	if (!found || !loop || other) return false;
+	if (found.routed.some(({ room }) => room.tooLong + room.broken + room.missing > 0)) return false;
+	return [host, ...passages.map(({ to }) => to)].every((space) => {
+		const { room, region } = spaces[space]!;
+		return coldArea([region], [loop.path], room.spacing) <= MOST_COLD * regionArea(region);
+	});
+}
+
+/** The likely number of loops of every space; those that hang on another's have none. */
+function firstPlan({ floor, spaces, served, withoutLoops }: RouteWaysOptions, shared: SharedRooms): LoopPlan {
+	const guests = new Set([...shared.values()].flatMap((passages) => passages.map(({ to }) => to)));
+	return spaces.map(({ room, region }, i) =>
+		served.has(i) && room.heated && !withoutLoops.has(room.id) && !guests.has(i)
 			? { left: loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength), right: 0 }
 			: NONE,
 	);
+}
 
 /** Gives the spaces that tails pass the loops that they still need. */
 function settle(
