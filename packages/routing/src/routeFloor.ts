@@ -36,7 +36,7 @@ const MOST_ANEW = 3;
 interface FloorPart {
 	readonly loops: readonly {
 		/** The room that its tails lead to comes first. */
-		readonly rooms: readonly [Room, ...Room[]];
+		readonly rooms: readonly Room[];
 		readonly manifold: Manifold;
 		readonly loop: RoutedLoop;
 	}[];
@@ -191,39 +191,34 @@ function routeTerritory(
 			path: placed(frame, paths[paths.length >> 1]!),
 		})),
 	);
-	const shared = routed.spaces.flatMap(({ space, loops, guests }) =>
-		guests.flatMap((passage) =>
-			loops.flatMap(({ path }) => {
-				const neck = neckIn(path, passage);
-				if (!neck) return [];
-				return [
-					{
-						room: spaces[space]!.room.id,
-						doorway: passage.doorway.id,
-						pipes: 2,
-						width: round(neck.width),
-						path: placed(frame, neck.path),
-					},
-				];
-			}),
-		),
+	const necks = routed.spaces.flatMap(({ space, loops, guests }) =>
+		guests.flatMap((passage) => {
+			const found = loops.map(({ path }) => neckIn(path, passage)).filter((neck) => neck !== undefined);
+			const { room } = spaces[space]!;
+			return found.map(({ path, width }) => ({
+				room: room.id,
+				doorway: passage.doorway.id,
+				pipes: 2,
+				width: round(width),
+				path: placed(frame, path),
+			}));
+		}),
 	);
-	const roomsOf = ({ space, guests }: RoutedSpace): [Room, ...Room[]] => [
-		spaces[space]!.room,
-		...guests.map(({ to }) => spaces[to]!.room),
+	const roomsOf = ({ space, guests }: RoutedSpace): readonly Room[] => [
+		...new Set([space, ...guests.map(({ to }) => to)].map((each) => spaces[each]!.room)),
 	];
 	return {
 		loops: routed.spaces
 			.flatMap((each) => each.loops.map((loop) => ({ rooms: roomsOf(each), manifold, loop: placedLoop(frame, loop) })))
 			.sort((a, b) => a.loop.port - b.loop.port),
-		channels: [...tails, ...shared],
+		channels: [...tails, ...necks],
 		notices: [
 			...routed.blocked.flatMap(({ spaces: beyond, passage, pipes: wanted, fit }) =>
 				beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
 			),
-			...routed.spaces.flatMap((routed) =>
-				[routed.space, ...routed.guests.map(({ to }) => to)].flatMap((space) =>
-					spaceNotices(routed, localSpaces[space]!, pipes, setting),
+			...routed.spaces.flatMap((each) =>
+				[each.space, ...each.guests.map(({ to }) => to)].flatMap((space) =>
+					spaceNotices(each, localSpaces[space]!, pipes, setting),
 				),
 			),
 			...routed.laid.spaces.flatMap((laid) => overheatedNotices(laid, localSpaces[laid.space]!)),

@@ -58,7 +58,7 @@ export interface Onward {
 	/** Pipe that it takes, about, mm. */
 	readonly length: number;
 	/** A field's outline, led round that floor as well: the ways in which it can be, the best first. */
-	readonly rings: (ring: Ring, others: readonly Path[]) => Iterable<Ring>;
+	readonly rings: (ring: Ring, others: readonly Path[]) => readonly Ring[];
 }
 
 export interface RoutedLoop {
@@ -98,6 +98,8 @@ const MAP_DETAIL = 3;
 /** Fields tried before a zone is given up. */
 const MAX_FIELDS = 8;
 const MAX_FAR_FIELDS = 2;
+/** The same for one whose loop goes on to other rooms: every field has several ways there. */
+const MAX_LED_ON = 3;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
 const STRAIGHT_IN = [0, 300, 700, 1200];
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
@@ -290,6 +292,16 @@ function serve(
 	const { spacing, rules, system } = setting;
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	const longest =
+		system.maxLoopLength * 1000 -
+		setting.entrance.spent -
+		(setting.onward?.length ?? 0) -
+		tails.paths.reduce((sum, path) => sum + pathLength(path), 0);
+	/** What tails are joined to: the field's outline, or ways to lead that on. */
+	const outlinesOf = ({ ring }: FilledField): readonly Ring[] => {
+		if (!setting.onward) return [ring];
+		return pathLength(ring) > longest ? [] : setting.onward.rings(ring, others);
+	};
 	let tried = 0;
 	/** The best in a floor, if it costs less than `least`. */
 	const bestIn = (floor: readonly Region[], least: number, thorough: boolean): Served | undefined => {
@@ -304,24 +316,19 @@ function serve(
 			gate: gateOf(tails, setting.entrance),
 			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
 			apart: rules.apart,
-			longest:
-				system.maxLoopLength * 1000 -
-				setting.entrance.spent -
-				(setting.onward?.length ?? 0) -
-				tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
+			longest,
 		});
 		tried += fields.length;
-		const usable = fields.slice(0, MAX_FIELDS).filter(({ cost }) => cost < least);
-		const rings = ({ ring }: FilledField): Iterable<Ring> => setting.onward?.rings(ring, others) ?? [ring];
+		const usable = fields.slice(0, setting.onward ? MAX_LED_ON : MAX_FIELDS).filter(({ cost }) => cost < least);
 		for (const field of usable)
-			for (const ring of rings(field)) {
+			for (const ring of outlinesOf(field)) {
 				const joined = joinByAny(setting, tails, ring, others);
 				if (joined) return { field, path: joined.path };
 			}
 		// Where other tails pass, the field may begin far from where its own come in.
 		if (tails.paths.length > 0 || setting.others.length === 0) return undefined;
 		for (const field of usable.slice(0, MAX_FAR_FIELDS))
-			for (const ring of rings(field)) {
+			for (const ring of outlinesOf(field)) {
 				const joined = joinAlongWall(setting, pair, ring, others);
 				if (joined) return { field, path: joined.path };
 			}

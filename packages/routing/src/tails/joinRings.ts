@@ -32,6 +32,9 @@ export interface OpenRingOptions {
 	readonly rules: ClearanceRules;
 }
 
+/** An outline is opened no farther from the doorway than this, in spacings or in bend radii. */
+const REACH = 3;
+const REACH_BENDS = 6;
 /** Points nearer than this are one, mm. */
 const SAME = 0.01;
 
@@ -47,7 +50,7 @@ export function openRing({ ring, neck, others, spacing, rules }: OpenRingOptions
 		const pose: Pose = { at: beside(middle, axis, depth, aside), heading };
 		return { path: [start, pose.at], pose };
 	};
-	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
+	const reach = Math.max(REACH * spacing, REACH_BENDS * rules.minBendRadius);
 	// Straight through the wall if that can be; where a field begins close behind it, pipes turn in the doorway.
 	for (const depth of [halfDepth, 0]) {
 		const joined = joinLoop({

@@ -53,6 +53,8 @@ const MOST_FIELDS = 3;
 const PLACES = 5;
 /** Ways round a guest that are kept for the tails to be joined to. */
 const MOST_WAYS = 6;
+/** Ways round one guest that are led on round the next. */
+const MOST_LED_ON = 2;
 /** Cells of the map that ways are compared on, per spacing. */
 const MAP_DETAIL = 4;
 const MAX_DIRECTIONS = 6;
@@ -200,7 +202,7 @@ export function guestRooms(options: GuestRoomsOptions): Onward | undefined {
 		length: guests.reduce((sum, ways) => sum + pathLength(ways[0]!.ring), 0),
 		rings: (ring, others) =>
 			guests.reduce<readonly Ring[]>(
-				(rings, ways) => rings.flatMap((each) => ringsRound(each, ways, map, others, options)).slice(0, MOST_WAYS),
+				(rings, ways) => rings.slice(0, MOST_LED_ON).flatMap((each) => ringsRound(each, ways, map, others, options)),
 				[ring],
 			),
 	};

@@ -11,7 +11,15 @@ import { guestRooms } from "./guestRooms.ts";
 import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar, wayVariants } from "./layWays.ts";
 import { coldArea } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
-import { loopsFor, loopsWanted, type RoutedSpace, routeSpace, type SpaceContext, USUAL_TAILS } from "./routeSpace.ts";
+import {
+	loopsFor,
+	loopsWanted,
+	passing,
+	type RoutedSpace,
+	routeSpace,
+	type SpaceContext,
+	USUAL_TAILS,
+} from "./routeSpace.ts";
 import { type SharedRooms, sharedRooms } from "./sharedRooms.ts";
 import { depthIn, type Space } from "./spaces.ts";
 import { type Branch, growTree, loopsBeyond } from "./tree.ts";
@@ -177,16 +185,16 @@ const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
 export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const refused = new Set<Passage>();
 	for (;;) {
-		const shared = roomsToShare(options, refused);
+		// Out of time, what has failed once is not replaced by the next best.
+		const shared: SharedRooms = refused.size > 0 && options.expired() ? new Map() : roomsToShare(options, refused);
 		const routed = routeWith(shared, options);
-		if (shared.size === 0) return routed as RoutedWays;
 		if ("refused" in routed) {
 			for (const passage of routed.refused) refused.add(passage);
 			continue;
 		}
-		if (lostBy(routed) === 0) return routed;
-		const each = routeWith(new Map(), options) as RoutedWays;
-		return lostBy(each) < lostBy(routed) ? each : routed;
+		if (shared.size === 0 || lostBy(routed) === 0) return routed;
+		const each = routeWith(new Map(), options);
+		return "refused" in each || lostBy(each) >= lostBy(routed) ? routed : each;
 	}
 }
 
@@ -290,7 +298,7 @@ function routeWith(
 			return { ...found, guests: shared.get(laid.space) ?? [] };
 		});
 		const refused = [...shared].flatMap(([host, passages]) =>
-			heatsAll(host, passages, routed, spaces) ? [] : passages.slice(-1),
+			heatsAll(host, passages, routed, state.laid, spaces) ? [] : passages.slice(-1),
 		);
 		if (refused.length > 0) return { refused };
 		const long = routed.filter(
@@ -332,15 +340,18 @@ function heatsAll(
 	host: number,
 	passages: readonly Passage[],
 	routed: readonly RoutedSpace[],
+	ways: LaidWays,
 	spaces: readonly Space[],
 ): boolean {
 	const found = routed.find(({ space }) => space === host);
+	const laid = ways.spaces.find(({ space }) => space === host);
 	const [loop, other] = found?.loops ?? [];
-	if (!found || !loop || other) return false;
+	if (!laid || !found || !loop || other) return false;
 	if (found.routed.some(({ room }) => room.tooLong + room.broken + room.missing > 0)) return false;
+	const pipes = [loop.path, ...passing(laid)];
 	return [host, ...passages.map(({ to }) => to)].every((space) => {
 		const { room, region } = spaces[space]!;
-		return coldArea([region], [loop.path], room.spacing) <= MOST_COLD * regionArea(region);
+		return coldArea([region], pipes, room.spacing) <= MOST_COLD * regionArea(region);
 	});
 }
 
