@@ -192,12 +192,14 @@ function routeTerritory(
 		})),
 	);
 	const necks = routed.spaces.flatMap(({ space, loops, guests }) =>
-		guests.flatMap((passage) => {
-			const found = loops.map(({ path }) => neckIn(path, passage)).filter((neck) => neck !== undefined);
+		guests.flatMap(({ through, across }) => {
+			// Across a hall it is listed among what crosses that.
+			if (across) return [];
+			const found = loops.map(({ path }) => neckIn(path, through)).filter((neck) => neck !== undefined);
 			const { room } = spaces[space]!;
 			return found.map(({ path, width }) => ({
 				room: room.id,
-				doorway: passage.doorway.id,
+				doorway: through.doorway.id,
 				pipes: 2,
 				width: round(width),
 				path: placed(frame, path),
@@ -205,7 +207,7 @@ function routeTerritory(
 		}),
 	);
 	const roomsOf = ({ space, guests }: RoutedSpace): readonly Room[] => [
-		...new Set([space, ...guests.map(({ to }) => to)].map((each) => spaces[each]!.room)),
+		...new Set([space, ...guests.map(({ guest }) => guest)].map((each) => spaces[each]!.room)),
 	];
 	return {
 		loops: routed.spaces
@@ -217,7 +219,7 @@ function routeTerritory(
 				beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
 			),
 			...routed.spaces.flatMap((each) =>
-				[each.space, ...each.guests.map(({ to }) => to)].flatMap((space) =>
+				[each.space, ...each.guests.map(({ guest }) => guest)].flatMap((space) =>
 					spaceNotices(each, localSpaces[space]!, pipes, setting),
 				),
 			),

@@ -4,27 +4,37 @@ import { joinLoop, type TailEnd } from "./joinLoop.ts";
 import { beside } from "./lanes.ts";
 
 /*
- * Two closed outlines on either side of a doorway become one: a pair of pipes is laid through the doorway, and each
- * outline is opened where the pair arrives, as a field is opened for its tails.
+ * Two closed outlines become one: a pair of pipes is laid from one to the other, through the doorway between them or
+ * across a hall, and each outline is opened where the pair arrives, as a field is opened for its tails.
  */
 
-/** A pair of pipes through a wall, as seen by who goes from the near outline to the far one. */
-export interface Neck {
+/** A pair of pipes through a wall. */
+export interface PipePair {
 	/** Between the two pipes, in the middle of the wall. */
 	readonly middle: Point;
 	/** The way through, a unit vector. */
 	readonly axis: Point;
 	/** Half the thickness of the wall, mm. */
 	readonly halfDepth: number;
-	/** Centre to centre of the pair, mm. */
+	/** Centre to centre, mm. */
 	readonly width: number;
+}
+
+/** A pair of pipes from one outline to another. */
+export interface Neck {
+	/** Where it comes to either outline, on the way to it. */
+	readonly near: PipePair;
+	readonly far: PipePair;
+	/** The pipes between the two, from the near outline's left to the far one's right, and back; empty within one doorway. */
+	readonly out: Path;
+	readonly back: Path;
 }
 
 export interface OpenRingOptions {
 	/** Rounded, anticlockwise. */
 	readonly ring: Ring;
 	/** On the way to the outline. */
-	readonly neck: Neck;
+	readonly pair: PipePair;
 	/** Pipes already placed. */
 	readonly others: readonly Path[];
 	/** Centre to centre in the outline's field, mm. */
@@ -38,12 +48,17 @@ const REACH_BENDS = 6;
 /** Points nearer than this are one, mm. */
 const SAME = 0.01;
 
-/** The same pair for who comes back. */
-export const turnedBack = (neck: Neck): Neck => ({ ...neck, axis: [-neck.axis[0], -neck.axis[1]] });
+/** A pair in a doorway that outlines on either side of it are joined by; its axis leads to the far one. */
+export const straightNeck = (pair: PipePair): Neck => ({
+	near: { ...pair, axis: [-pair.axis[0], -pair.axis[1]] },
+	far: pair,
+	out: [],
+	back: [],
+});
 
-/** An outline, opened for a neck: from the pipe on the right in the middle of the wall, round it, to the one on the left. */
-export function openRing({ ring, neck, others, spacing, rules }: OpenRingOptions): Path | undefined {
-	const { middle, axis, halfDepth, width } = neck;
+/** An outline, opened for a pair: from the pipe on the right in the middle of the wall, round it, to the one on the left. */
+export function openRing({ ring, pair, others, spacing, rules }: OpenRingOptions): Path | undefined {
+	const { middle, axis, halfDepth, width } = pair;
 	const heading = Math.atan2(axis[1], axis[0]);
 	const end = (aside: number, depth: number): TailEnd => {
 		const start = beside(middle, axis, 0, aside);
@@ -67,7 +82,10 @@ export function openRing({ ring, neck, others, spacing, rules }: OpenRingOptions
 	return undefined;
 }
 
-/** One outline of two that have been opened for the same neck, either from its own side; anticlockwise. */
-export const closedRing = (near: Path, far: Path): Ring => withoutRepeats([...near, ...far.slice(1, -1)]);
+/** One outline of two that have been opened for the same neck; anticlockwise. */
+export function closedRing(near: Path, far: Path, { out, back }: Neck): Ring {
+	const ring = withoutRepeats([...near, ...out, ...far, ...back]);
+	return distance(ring[0]!, ring.at(-1)!) > SAME ? ring : ring.slice(0, -1);
+}
 
 const withoutRepeats = (path: Path): Path => path.filter((p, i) => i === 0 || distance(p, path[i - 1]!) > SAME);

@@ -16,22 +16,23 @@ import { keepsClear } from "../field/keepsClear.ts";
 import { wallDirections } from "../field/wallDirections.ts";
 import { type Onward, zoneFloor } from "../routeZones.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
-import { closedRing, type Neck, openRing, turnedBack } from "../tails/joinRings.ts";
+import { closedRing, type Neck, openRing, type PipePair, straightNeck } from "../tails/joinRings.ts";
 import { beside, rightOf } from "../tails/lanes.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import type { Passage } from "./passages.ts";
+import type { Link } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
 /*
  * A small room that hangs on its neighbour's loop has a field of its own. Its outline and the neighbour's are opened
- * where a pair of pipes passes the doorway between them, and so become one.
+ * where a pair of pipes leads from one to the other, and so become one.
  */
 
 export interface GuestRoomsOptions {
 	readonly host: Space;
 	readonly spaces: readonly Space[];
 	/** From the host's room to each of its guests. */
-	readonly passages: readonly Passage[];
+	readonly links: readonly Link[];
 	readonly pattern: "serpentine" | "spiral" | "auto";
 	readonly rules: ClearanceRules;
 	readonly system: System;
@@ -40,11 +41,16 @@ export interface GuestRoomsOptions {
 	readonly leastMargin: number;
 }
 
-/** A guest's field, and its outline opened for a neck as often as that is asked for. */
-interface Guest {
-	readonly passage: Passage;
+/** A guest's field, and its outline opened for a pair of pipes as often as that is asked for. */
+interface GuestField {
 	readonly ring: Ring;
-	readonly opened: (neck: Neck) => Path | undefined;
+	readonly opened: (pair: PipePair) => Path | undefined;
+}
+
+interface Guest {
+	readonly link: Link;
+	/** The best of them, the very best first. */
+	readonly fields: readonly GuestField[];
 }
 
 /** Fields of a guest that are opened. */
@@ -72,7 +78,7 @@ const SIDE_BY_SIDE = 1.6;
 const PARALLEL = 0.02;
 
 /** Pairs of pipes side by side in some places of a doorway: at the tails' pitch, and as far apart as runs of the field. */
-function necksAnywhere(passage: Passage, options: GuestRoomsOptions): Neck[] {
+function pairsAnywhere(passage: Passage, options: GuestRoomsOptions): PipePair[] {
 	const { middle, axis, halfDepth, low, high } = passage;
 	return [tailPitch(options.system), options.host.room.spacing].flatMap((width) => {
 		const spare = high - low - width;
@@ -80,7 +86,7 @@ function necksAnywhere(passage: Passage, options: GuestRoomsOptions): Neck[] {
 		const margin = Math.max(options.leastMargin, Math.min(options.margin, spare / 2));
 		const free = spare - 2 * margin;
 		const count = free > 1 ? PLACES : 1;
-		return Array.from({ length: count }, (_, i): Neck => {
+		return Array.from({ length: count }, (_, i): PipePair => {
 			const aside = low + margin + width / 2 + (count > 1 ? (free * i) / (count - 1) : 0);
 			return { middle: beside(middle, axis, 0, aside), axis, halfDepth, width };
 		});
@@ -88,7 +94,7 @@ function necksAnywhere(passage: Passage, options: GuestRoomsOptions): Neck[] {
 }
 
 /** Pairs of pipes that lie in line with two runs of a field side by side, so that these go straight on. */
-function necksInLine(ring: Ring, passage: Passage, options: GuestRoomsOptions): Neck[] {
+function pairsInLine(ring: Ring, passage: Passage, options: GuestRoomsOptions): PipePair[] {
 	const { middle, axis, halfDepth, low, high } = passage;
 	const { spacing } = options.host.room;
 	const right = rightOf(axis);
@@ -102,15 +108,15 @@ function necksInLine(ring: Ring, passage: Passage, options: GuestRoomsOptions): 
 		return aside >= low + options.leastMargin && aside <= high - options.leastMargin ? [aside] : [];
 	});
 	asides.sort((a, b) => a - b);
-	return asides.slice(1).flatMap((aside, i): Neck[] => {
+	return asides.slice(1).flatMap((aside, i): PipePair[] => {
 		const width = aside - asides[i]!;
 		if (width < tailPitch(options.system) || width > SIDE_BY_SIDE * spacing) return [];
 		return [{ middle: beside(middle, axis, 0, aside - width / 2), axis, halfDepth, width }];
 	});
 }
 
-/** A guest with each of its best fields. */
-function guestsOf(passage: Passage, options: GuestRoomsOptions): Guest[] {
+/** A guest's best fields. */
+function fieldsOf(passage: Passage, options: GuestRoomsOptions): GuestField[] {
 	const { rules, system, host } = options;
 	const { room, region } = options.spaces[passage.to]!;
 	const { spacing } = host.room;
@@ -129,15 +135,21 @@ function guestsOf(passage: Passage, options: GuestRoomsOptions): Guest[] {
 		longest: 1000 * system.maxLoopLength,
 		thorough: true,
 	}).filter(({ pattern }) => options.pattern === "auto" || pattern === options.pattern);
-	return fields.slice(0, MOST_FIELDS).map(({ ring }): Guest => {
+	return fields.slice(0, MOST_FIELDS).map(({ ring }): GuestField => {
 		const known = new Map<string, Path | undefined>();
-		const opened = (neck: Neck): Path | undefined => {
-			const key = `${neck.middle} ${neck.width}`;
-			if (!known.has(key)) known.set(key, openRing({ ring, neck, others: [], spacing, rules }));
+		const opened = (pair: PipePair): Path | undefined => {
+			const key = `${pair.middle} ${pair.width}`;
+			if (!known.has(key)) known.set(key, openRing({ ring, pair, others: [], spacing, rules }));
 			return known.get(key);
 		};
-		return { passage, ring, opened };
+		return { ring, opened };
 	});
+}
+
+/** What an outline, as closed or opened pipe, is short of, the lower the better. */
+function costOf(outline: Ring, pipes: readonly Path[], map: FloorMap, spacing: number): number {
+	const { beyond055, beyond100 } = shortfall(map, pipes, spacing);
+	return beyond055 + COLD * beyond100 + PER_BEND * bendsIn(outline);
 }
 
 /** Bends of an outline: each counts one for every quarter turn, and one at the least, so that a jog counts two. */
@@ -162,51 +174,98 @@ function bendsIn(ring: Ring): number {
 /** Ways in which an outline can be led round a guest too, the best first. */
 function ringsRound(
 	ring: Ring,
-	guests: readonly Guest[],
+	{ link, fields }: Guest,
+	laid: Neck | undefined,
 	map: FloorMap,
 	others: readonly Path[],
 	options: GuestRoomsOptions,
 ): Ring[] {
 	const { rules, host } = options;
 	const { spacing } = host.room;
-	const { passage } = guests[0]!;
 	const found: { ring: Ring; cost: number }[] = [];
-	const tryNeck = (neck: Neck, those: readonly Guest[]): void => {
-		const near = openRing({ ring, neck: turnedBack(neck), others, spacing, rules });
+	const tryNeck = (neck: Neck, those: readonly GuestField[]): void => {
+		const near = openRing({ ring, pair: neck.near, others, spacing, rules });
 		if (!near) return;
-		for (const guest of those) {
-			const far = guest.opened(neck);
-			const whole = far && closedRing(near, far);
+		for (const field of those) {
+			const far = field.opened(neck.far);
+			const whole = far && closedRing(near, far, neck);
 			if (!whole || !keepsClear(whole, rules.apart)) continue;
-			const { beyond055, beyond100 } = shortfall(map, [[...whole, whole[0]!]], spacing);
-			found.push({ ring: whole, cost: beyond055 + COLD * beyond100 + PER_BEND * bendsIn(whole) });
+			found.push({ ring: whole, cost: costOf(whole, [[...whole, whole[0]!]], map, spacing) });
 		}
 	};
-	for (const neck of [...necksInLine(ring, passage, options), ...necksAnywhere(passage, options)])
-		tryNeck(neck, guests);
-	for (const guest of guests) for (const neck of necksInLine(guest.ring, passage, options)) tryNeck(neck, [guest]);
+	if (laid) tryNeck(laid, fields);
+	else {
+		const { through } = link;
+		for (const pair of [...pairsInLine(ring, through, options), ...pairsAnywhere(through, options)])
+			tryNeck(straightNeck(pair), fields);
+		for (const field of fields)
+			for (const pair of pairsInLine(field.ring, through, options)) tryNeck(straightNeck(pair), [field]);
+	}
 	return found
 		.sort((a, b) => a.cost - b.cost)
 		.slice(0, MOST_WAYS)
 		.map((each) => each.ring);
 }
 
-/** How a room's loop goes on to its guests; undefined where none of the ways into one of them can be laid. */
-export function guestRooms(options: GuestRoomsOptions): Onward | undefined {
-	const { host, spaces, passages } = options;
-	const guests = passages.map((passage) => guestsOf(passage, options));
-	if (guests.some((ways) => ways.length === 0)) return undefined;
-	const regions = [host, ...passages.map(({ to }) => spaces[to]!)].map(({ region }) => region);
+/** A room's guests, ready for its loop to go on to them. */
+export interface GuestRooms {
+	readonly links: readonly Link[];
+	/** Places in its own doorway by which a guest is had best entered, the best first. */
+	readonly pairsInto: (link: Link) => readonly PipePair[];
+	/** How the loop goes on to the guests, by the necks that are laid across a hall. */
+	readonly onward: (necks: ReadonlyMap<Link, Neck>) => Onward;
+}
+
+/** Fills a room's guests; undefined where one of them holds no field. */
+export function guestRooms(options: GuestRoomsOptions): GuestRooms | undefined {
+	const { host, spaces, links } = options;
+	const guests = links.map((link): Guest => ({ link, fields: fieldsOf(link.through, options) }));
+	if (guests.some(({ fields }) => fields.length === 0)) return undefined;
+	const regions = [host, ...links.map(({ guest }) => spaces[guest]!)].map(({ region }) => region);
 	const map = mapFloor(regions, host.room.spacing / MAP_DETAIL);
-	return {
-		length: guests.reduce((sum, ways) => sum + pathLength(ways[0]!.ring), 0),
+	const field = guests.reduce((sum, { fields }) => sum + pathLength(fields[0]!.ring), 0);
+	const onward: GuestRooms["onward"] = (necks) => ({
+		length: links.reduce((sum, link) => sum + lengthOf(necks.get(link)), field),
 		rings: (ring, others) =>
 			guests.reduce<readonly Ring[]>(
-				(rings, ways) => rings.slice(0, MOST_LED_ON).flatMap((each) => ringsRound(each, ways, map, others, options)),
+				(rings, guest) =>
+					rings
+						.slice(0, MOST_LED_ON)
+						.flatMap((each) => ringsRound(each, guest, necks.get(guest.link), map, others, options)),
 				[ring],
 			),
+	});
+	const known = new Map<Link, readonly PipePair[]>();
+	const pairsInto: GuestRooms["pairsInto"] = (link) => {
+		const guest = guests.find((each) => each.link === link);
+		const pairs = known.get(link) ?? (guest ? bestPairs(guest, options) : []);
+		known.set(link, pairs);
+		return pairs;
 	};
+	return { links, pairsInto, onward };
 }
+
+/** The pairs of pipes for which a guest's fields open best. */
+function bestPairs({ link, fields }: Guest, options: GuestRoomsOptions): PipePair[] {
+	const { through } = link;
+	const { spacing } = options.host.room;
+	const map = mapFloor([options.spaces[link.guest]!.region], spacing / MAP_DETAIL);
+	const pairs = [
+		...fields.flatMap(({ ring }) => pairsInLine(ring, through, options)),
+		...pairsAnywhere(through, options),
+	];
+	return pairs
+		.map((pair) => {
+			const paths = fields.map(({ opened }) => opened(pair)).filter((path) => path !== undefined);
+			return { pair, cost: Math.min(...paths.map((path) => costOf(path, [path], map, spacing))) };
+		})
+		.filter(({ cost }) => cost < Infinity)
+		.sort((a, b) => a.cost - b.cost)
+		.slice(0, MOST_WAYS)
+		.map(({ pair }) => pair);
+}
+
+const lengthOf = (neck: Neck | undefined): number => (neck ? pathLength(neck.out) + pathLength(neck.back) : 0);
 
 /** The way through a doorway in the middle between a loop's two pipes, and how far they lie apart, mm. */
 export function neckIn(path: Path, passage: Passage): { readonly path: Path; readonly width: number } | undefined {

@@ -8,14 +8,15 @@ import { beside, type Lane } from "../tails/lanes.ts";
 import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
 import { coldArea, floorAt, floorBetween } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
+import type { Link } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
 /** What a space got, and what its designer should know. */
 export interface RoutedSpace {
 	readonly space: number;
 	readonly loops: readonly RoutedLoop[];
-	/** The passages by which its loop goes on to rooms that have none of their own. */
-	readonly guests: readonly Passage[];
+	/** Where its loop goes on to rooms that have none of their own. */
+	readonly guests: readonly Link[];
 	/** One a slot that has loops. */
 	readonly routed: readonly { readonly slot: number; readonly room: RoutedRoom }[];
 }
@@ -33,6 +34,8 @@ export interface RouteSpaceOptions extends SpaceContext {
 	readonly laid: LaidSpace;
 	/** Where its loop shall go on to. */
 	readonly onward?: Onward | undefined;
+	/** Pipes of others' loops on their way across a hall to another room. */
+	readonly necks: readonly Path[];
 	/** How far the spacing may open so that loops stay within the limit, as a factor. */
 	readonly stretches: readonly number[];
 	readonly pattern: "serpentine" | "spiral" | "auto";
@@ -124,7 +127,7 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 			walls: region,
 			entrance: entranceOf(slot, laid.passage),
 			rules,
-			others: [...elsewhere, ...loops.map(({ path }) => path)],
+			others: [...elsewhere, ...options.necks, ...loops.map(({ path }) => path)],
 			count: slot.pipes.length / 2,
 			stretches: options.stretches,
 			system: options.floor.system,

@@ -1,13 +1,15 @@
 import type { Floor, Manifold, Room } from "@oxturn/floor";
 import { offset, type Point, pathLength, regionArea, union } from "@oxturn/geometry";
 import { type RoutedRoom, STRETCHES } from "../routeRoom.ts";
-import type { Onward, RoutedLoop } from "../routeZones.ts";
+import type { RoutedLoop } from "../routeZones.ts";
 import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
+import type { Neck } from "../tails/joinRings.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
 import type { DoorLanes } from "./exitLanes.ts";
-import { guestRooms } from "./guestRooms.ts";
+import { type GuestRooms, guestRooms } from "./guestRooms.ts";
+import { layNecks, type Necks, pipesOf } from "./layNecks.ts";
 import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar, wayVariants } from "./layWays.ts";
 import { coldArea } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
@@ -20,7 +22,7 @@ import {
 	type SpaceContext,
 	USUAL_TAILS,
 } from "./routeSpace.ts";
-import { type SharedRooms, sharedRooms } from "./sharedRooms.ts";
+import { keyOfLink, type Link, type SharedRooms, sharedRooms } from "./sharedRooms.ts";
 import { depthIn, type Space } from "./spaces.ts";
 import { type Branch, growTree, loopsBeyond } from "./tree.ts";
 
@@ -85,6 +87,8 @@ interface State {
 	/** By space: which of the variants its tails take. */
 	readonly variants: ReadonlyMap<number, number>;
 	readonly laid: LaidWays;
+	/** Where loops go on to another room across a hall, as far as tails leave a way for it. */
+	readonly necks: Necks;
 }
 
 const NONE: OwnLoops = { left: 0, right: 0 };
@@ -119,10 +123,11 @@ function givenUp(branch: Branch, plan: LoopPlan, pipes: number, fit: number): nu
 }
 
 /** Tells whether a space and its tails are the same as on an earlier plan. */
-const keyOf = ({ space, slots, crossing }: LaidSpace, stretches: readonly number[]): string =>
+const keyOf = ({ space, slots, crossing }: LaidSpace, stretches: readonly number[], necks: readonly Neck[]): string =>
 	JSON.stringify([
 		space,
 		stretches.length,
+		necks,
 		slots.map(({ pipes }) => pipes.map(({ port, path, lane }) => [port, lane.at, pathLength(path)])),
 		crossing.map(({ paths }) => paths.map((path) => [path[0], pathLength(path)])),
 	]);
@@ -151,8 +156,14 @@ const treeOf = (loops: readonly number[], options: RouteWaysOptions): Branch =>
 		margin: doorLanesOf(options).leastMargin,
 	});
 
-/** Lays the tails of a plan. */
-function layPlan(plan: LoopPlan, variants: State["variants"], options: RouteWaysOptions, rules: ClearanceRules): State {
+/** Lays the tails of a plan, then the necks of loops that go on across a hall. */
+function layPlan(
+	plan: LoopPlan,
+	variants: State["variants"],
+	guests: ReadonlyMap<number, GuestRooms>,
+	options: RouteWaysOptions,
+	rules: ClearanceRules,
+): State {
 	const { floor, manifold, spaces } = options;
 	const loops = plan.map(sumOf);
 	const tree = treeOf(loops, options);
@@ -170,7 +181,17 @@ function layPlan(plan: LoopPlan, variants: State["variants"], options: RouteWays
 		doorLanes: doorLanesOf(options),
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
-	return { plan, variants, laid };
+	return {
+		plan,
+		variants,
+		...layNecks({
+			ways: laid,
+			guests: [...guests.values()],
+			doorLanes: doorLanesOf(options),
+			minBendRadius: floor.system.pipe.minBendRadius,
+			rules,
+		}),
+	};
 }
 
 const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Math.sin(radians(facing))];
@@ -183,13 +204,13 @@ const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
  * on a neighbour's loop where that serves both as well and costs no other room anything; else they have their own.
  */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
-	const refused = new Set<Passage>();
+	const refused = new Set<string>();
 	for (;;) {
 		// Out of time, what has failed once is not replaced by the next best.
 		const shared: SharedRooms = refused.size > 0 && options.expired() ? new Map() : roomsToShare(options, refused);
 		const routed = routeWith(shared, options);
 		if ("refused" in routed) {
-			for (const passage of routed.refused) refused.add(passage);
+			for (const link of routed.refused) refused.add(keyOfLink(link));
 			continue;
 		}
 		if (shared.size === 0 || lostBy(routed) === 0) return routed;
@@ -203,7 +224,7 @@ const lostBy = ({ spaces, blocked }: RoutedWays): number =>
 	blocked.reduce((sum, each) => sum + each.spaces.length, 0) +
 	spaces.reduce((sum, { routed }) => sum + routed.reduce((n, { room }) => n + room.missing + room.broken, 0), 0);
 
-function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<Passage>): SharedRooms {
+function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<string>): SharedRooms {
 	const { floor, spaces, apart, withoutLoops } = options;
 	const loops = firstPlan(options, new Map()).map(sumOf);
 	const { pitch, leastMargin } = doorLanesOf(options);
@@ -216,7 +237,7 @@ function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<Passage>):
 		spaces,
 		passages: ownPassages(options),
 		loops,
-		isAllowed: (passage) => !refused.has(passage) && isFree(passage.from) && isFree(passage.to),
+		isAllowed: (link) => !refused.has(keyOfLink(link)) && isFree(link.host) && isFree(link.guest),
 		patternOf: options.patternOf,
 		manifold: options.manifold.position,
 		maxLoopLength: floor.system.maxLoopLength,
@@ -225,30 +246,27 @@ function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<Passage>):
 	});
 }
 
-/** Routes with these rooms sharing loops; gives up with the first passages by which a loop cannot go on. */
-function routeWith(
-	shared: SharedRooms,
-	options: RouteWaysOptions,
-): RoutedWays | { readonly refused: readonly Passage[] } {
+/** Routes with these rooms sharing loops; gives up with the first links by which a loop cannot go on. */
+function routeWith(shared: SharedRooms, options: RouteWaysOptions): RoutedWays | { readonly refused: readonly Link[] } {
 	const { floor, spaces } = options;
 	const rules = floorRules(floor, options.manifold, spaces);
 	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold) };
-	const onwards = new Map<number, Onward>();
-	for (const [host, passages] of shared) {
-		const onward = guestRooms({
+	const guestsOf = new Map<number, GuestRooms>();
+	for (const [host, links] of shared) {
+		const guests = guestRooms({
 			host: spaces[host]!,
 			spaces,
-			passages,
+			links,
 			pattern: options.patternOf(spaces[host]!.room),
 			rules,
 			system: floor.system,
 			...doorLanesOf(options),
 		});
-		if (!onward) return { refused: passages.slice(-1) };
-		onwards.set(host, onward);
+		if (!guests) return { refused: links.slice(-1) };
+		guestsOf.set(host, guests);
 	}
 	const blocked: Blocked[] = [];
-	let state = layPlan(firstPlan(options, shared), new Map(), options, rules);
+	let state = layPlan(firstPlan(options, shared), new Map(), guestsOf, options, rules);
 	while (state.laid.blocked.length > 0) {
 		const without = new Map<number, OwnLoops>();
 		for (const { branch, pipes, fit } of state.laid.blocked) {
@@ -256,11 +274,11 @@ function routeWith(
 			blocked.push({ spaces: given, passage: branch.passage!, pipes, fit });
 			for (const space of given) without.set(space, NONE);
 		}
-		state = layPlan(withLoops(state.plan, without), new Map(), options, rules);
+		state = layPlan(withLoops(state.plan, without), new Map(), guestsOf, options, rules);
 	}
 	/** Takes a step unless it leaves tails without a way. */
 	const step = (changes: ReadonlyMap<number, OwnLoops>, variants = state.variants): boolean => {
-		const next = layPlan(withLoops(state.plan, changes), variants, options, rules);
+		const next = layPlan(withLoops(state.plan, changes), variants, guestsOf, options, rules);
 		if (next.laid.blocked.length > 0) return false;
 		state = next;
 		return true;
@@ -278,10 +296,17 @@ function routeWith(
 	const tries = new Map<number, { readonly variant: number; readonly missing: number }>();
 	const tried = new Set<number>();
 	for (let round = 0; ; round++) {
+		const unlinked = [...shared.values()].flat().filter((link) => link.across && !state.necks.has(link));
+		if (unlinked.length > 0) return { refused: unlinked };
 		const routed = state.laid.spaces.map((laid) => {
 			// A spacing is not opened for the sake of sharing.
 			const stretches = shared.has(laid.space) ? [] : full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
-			const key = keyOf(laid, stretches);
+			const own = [...state.necks].filter(([{ host }]) => host === laid.space);
+			const key = keyOf(
+				laid,
+				stretches,
+				own.map(([, neck]) => neck),
+			);
 			const { room } = spaces[laid.space]!;
 			const found =
 				known.get(key) ??
@@ -292,13 +317,14 @@ function routeWith(
 					laid,
 					stretches,
 					pattern: options.patternOf(room),
-					onward: onwards.get(laid.space),
+					onward: guestsOf.get(laid.space)?.onward(state.necks),
+					necks: [...state.necks].flatMap(([{ host }, neck]) => (host === laid.space ? [] : pipesOf(neck))),
 				});
 			known.set(key, found);
 			return { ...found, guests: shared.get(laid.space) ?? [] };
 		});
-		const refused = [...shared].flatMap(([host, passages]) =>
-			heatsAll(host, passages, routed, state.laid, spaces) ? [] : passages.slice(-1),
+		const refused = [...shared].flatMap(([host, links]) =>
+			heatsAll(host, links, routed, state.laid, spaces) ? [] : links.slice(-1),
 		);
 		if (refused.length > 0) return { refused };
 		const long = routed.filter(
@@ -338,7 +364,7 @@ function routeWith(
 /** Whether a room's one loop keeps within its length and leaves neither the room nor its guests cold. */
 function heatsAll(
 	host: number,
-	passages: readonly Passage[],
+	links: readonly Link[],
 	routed: readonly RoutedSpace[],
 	ways: LaidWays,
 	spaces: readonly Space[],
@@ -349,7 +375,7 @@ function heatsAll(
 	if (!laid || !found || !loop || other) return false;
 	if (found.routed.some(({ room }) => room.tooLong + room.broken + room.missing > 0)) return false;
 	const pipes = [loop.path, ...passing(laid)];
-	return [host, ...passages.map(({ to }) => to)].every((space) => {
+	return [host, ...links.map(({ guest }) => guest)].every((space) => {
 		const { room, region } = spaces[space]!;
 		return coldArea([region], pipes, room.spacing) <= MOST_COLD * regionArea(region);
 	});
@@ -357,7 +383,7 @@ function heatsAll(
 
 /** The likely number of loops of every space; those that hang on another's have none. */
 function firstPlan({ floor, spaces, served, withoutLoops }: RouteWaysOptions, shared: SharedRooms): LoopPlan {
-	const guests = new Set([...shared.values()].flatMap((passages) => passages.map(({ to }) => to)));
+	const guests = new Set([...shared.values()].flatMap((links) => links.map(({ guest }) => guest)));
 	return spaces.map(({ room, region }, i) =>
 		served.has(i) && room.heated && !withoutLoops.has(room.id) && !guests.has(i)
 			? { left: loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength), right: 0 }

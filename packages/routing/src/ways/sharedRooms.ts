@@ -1,12 +1,25 @@
 import type { Room } from "@oxturn/floor";
-import { distance, type Point, regionArea } from "@oxturn/geometry";
+import { distance, dot, type Point, regionArea, subtract } from "@oxturn/geometry";
 import { capacity, type Passage } from "./passages.ts";
 import { loopsFor } from "./routeSpace.ts";
 import type { Space } from "./spaces.ts";
 import { allBranches, type Branch } from "./tree.ts";
 
-/** The rooms that hang on a neighbour's loop: by the neighbour's space, the passages by which its loop goes on to them. */
-export type SharedRooms = ReadonlyMap<number, readonly Passage[]>;
+/** How a room's loop, the host's, goes on to another's floor, the guest's. */
+export interface Link {
+	readonly host: number;
+	readonly guest: number;
+	/** Into the guest's space: from the host's, or from the hall between them. */
+	readonly through: Passage;
+	/** From that hall to the host's space; undefined where none lies between them. */
+	readonly across: Passage | undefined;
+}
+
+/** The rooms that hang on a neighbour's loop, by the neighbour's space. */
+export type SharedRooms = ReadonlyMap<number, readonly Link[]>;
+
+/** Tells links of one floor apart. */
+export const keyOfLink = ({ host, guest, through }: Link): string => `${host} ${guest} ${through.doorway.id}`;
 
 export interface SharedRoomsOptions {
 	readonly tree: Branch;
@@ -14,8 +27,8 @@ export interface SharedRoomsOptions {
 	readonly passages: readonly Passage[];
 	/** Loops that each space would have of its own. */
 	readonly loops: readonly number[];
-	/** Whether a loop may go on by a passage: false where that has been found to fail. */
-	readonly isAllowed: (passage: Passage) => boolean;
+	/** Whether a loop may go on by a link: false where that has been found to fail. */
+	readonly isAllowed: (link: Link) => boolean;
 	readonly patternOf: (room: Room) => string;
 	readonly manifold: Point;
 	/** m */
@@ -24,6 +37,23 @@ export interface SharedRoomsOptions {
 	readonly tailSpacing: number;
 	/** From a jamb to the nearest centreline, mm. */
 	readonly margin: number;
+}
+
+/** Doors of one hall are beside each other when they lie in one wall, their middles no farther apart than this, mm. */
+const BESIDE = 3000;
+const SAME_WALL = 5;
+const PARALLEL = 0.999;
+
+/** Whether a door is beside another in the same wall of a hall, farther from where the tails come in. */
+function isBeside(door: Passage, other: Passage, entrance: Point): boolean {
+	const between = subtract(door.middle, other.middle);
+	return (
+		dot(door.axis, other.axis) > PARALLEL &&
+		Math.abs(dot(between, other.axis)) < SAME_WALL &&
+		Math.abs(door.halfDepth - other.halfDepth) < SAME_WALL &&
+		Math.hypot(...between) < BESIDE &&
+		distance(door.middle, entrance) > distance(other.middle, entrance)
+	);
 }
 
 /** Whether one loop may heat both rooms: both let it, and it would be laid alike in either. */
@@ -37,49 +67,51 @@ function agree(a: Room, b: Room, patternOf: SharedRoomsOptions["patternOf"]): bo
 }
 
 /**
- * Which rooms need no loop of their own, because a neighbour's can go on to them through a doorway. Only rooms behind
- * which no other tails lead on are given away, the smallest first, and rather to the room that their own tails would
- * come through. One loop has to do for all of them together.
+ * Which rooms need no loop of their own, because a neighbour's can go on to them: through a doorway between them, or out
+ * of its own door and in by the next one in the same wall of a hall. Only rooms behind which no other tails lead on are
+ * given away, the smallest first, and rather to the room that their own tails would come through. One loop has to do for
+ * all of them together.
  */
 export function sharedRooms(options: SharedRoomsOptions): SharedRooms {
-	const { spaces, loops } = options;
+	const { spaces, loops, tailSpacing, margin } = options;
 	const area = (space: number): number => regionArea(spaces[space]!.region);
 	const branches = allBranches(options.tree);
 	const entrances = new Map(branches.map(({ space, passage }) => [space, passage?.middle ?? options.manifold]));
-	const hosts = new Map<number, Passage[]>();
+	const hosts = new Map<number, Link[]>();
 	const guests = new Set<number>();
-	const fits = (through: Passage): boolean => {
-		const { room } = spaces[through.from]!;
-		const together = [through, ...(hosts.get(through.from) ?? [])].reduce(
-			(sum, { to }) => sum + area(to),
-			area(through.from),
-		);
+	const fits = ({ host, guest }: Link): boolean => {
+		const together = [host, guest, ...(hosts.get(host) ?? []).map((other) => other.guest)];
 		// The least that its tails can take, there and back.
-		const tails = 2 * distance(options.manifold, entrances.get(through.from)!);
-		return loopsFor(together, room, tails, options.maxLoopLength) === 1;
+		const tails = 2 * distance(options.manifold, entrances.get(host)!);
+		const floor = together.reduce((sum, space) => sum + area(space), 0);
+		return loopsFor(floor, spaces[host]!.room, tails, options.maxLoopLength) === 1;
 	};
+	const isPossible = (link: Link): boolean =>
+		loops[link.host] === 1 &&
+		!guests.has(link.host) &&
+		options.isAllowed(link) &&
+		agree(spaces[link.guest]!.room, spaces[link.host]!.room, options.patternOf) &&
+		capacity(link.through, tailSpacing, margin) >= 2 &&
+		(!link.across || capacity(link.across, tailSpacing, margin) >= 4) &&
+		fits(link);
 	const leaves = branches
 		.filter(({ children, passage }) => children.length === 0 && passage)
 		.sort((a, b) => area(a.space) - area(b.space) || a.space - b.space);
-	for (const { space, passage: ownWay } of leaves) {
-		if (loops[space] !== 1 || hosts.has(space)) continue;
-		const ways = options.passages
-			.filter(
-				(through) =>
-					through.to === space &&
-					entrances.has(through.from) &&
-					loops[through.from] === 1 &&
-					!guests.has(through.from) &&
-					options.isAllowed(through) &&
-					agree(spaces[space]!.room, spaces[through.from]!.room, options.patternOf) &&
-					capacity(through, options.tailSpacing, options.margin) >= 2 &&
-					fits(through),
-			)
-			.sort((a, b) => Number(b === ownWay) - Number(a === ownWay) || area(a.from) - area(b.from) || a.from - b.from);
-		const [through] = ways;
-		if (!through) continue;
-		hosts.set(through.from, [...(hosts.get(through.from) ?? []), through]);
-		guests.add(space);
+	for (const { space: guest, passage: ownWay } of leaves) {
+		if (loops[guest] !== 1 || hosts.has(guest)) continue;
+		const straight = options.passages
+			.filter(({ from, to }) => to === guest && entrances.has(from))
+			.map((through): Link => ({ host: through.from, guest, through, across: undefined }))
+			.sort((a, b) => Number(b.through === ownWay) - Number(a.through === ownWay));
+		const across = branches
+			.filter(({ passage }) => passage && passage.from === ownWay!.from && passage !== ownWay)
+			.filter(({ passage }) => isBeside(ownWay!, passage!, entrances.get(ownWay!.from)!))
+			.map(({ space: host, passage }): Link => ({ host, guest, through: ownWay!, across: passage }))
+			.sort((a, b) => distance(a.across!.middle, ownWay!.middle) - distance(b.across!.middle, ownWay!.middle));
+		const link = [...straight, ...across].find(isPossible);
+		if (!link) continue;
+		hosts.set(link.host, [...(hosts.get(link.host) ?? []), link]);
+		guests.add(guest);
 	}
 	return hosts;
 }
