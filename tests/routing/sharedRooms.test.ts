@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { channelSchedule, drawPlan, loopSchedule } from "@oxturn/drawing";
 import type { Floor, Layout } from "@oxturn/floor";
+import type { Point } from "@oxturn/geometry";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
@@ -124,6 +125,12 @@ describe("a bath and the toilet that opens off it", () => {
 		const pipe = ({ features }: Layout): number => features.reduce((sum, { properties }) => sum + properties.length, 0);
 		expect(shared.layout.features.length).toBe(apart.features.length - 1);
 		expect(pipe(shared.layout)).toBeLessThan(pipe(apart));
+	});
+
+	it("keep every rule and stay warm when there is no time to look for anything better", () => {
+		const layout = routeFloor(shared.floor, { timeBudget: 0 });
+		sound(shared.floor, layout);
+		for (const [room, warm] of warmth(shared.floor, layout)) expect(warm, room).toBeGreaterThan(0.95);
 	});
 
 	it("come out alike wherever the floor lies and however it is turned", () => {
@@ -253,22 +260,88 @@ describe("other neighbours", () => {
 		sound(floor, layout);
 		expect(loops).toEqual(["lobby+wc"]);
 	});
+});
 
-	it("two rooms that only a hall joins keep a loop each", () => {
-		const floor = plannedFloor({
-			rooms: { hall: [0, 0, 6000, 1500], wc: [0, 1600, 1200, 3300], store: [1300, 1600, 3400, 3300] },
-			doors: { "door-wc": [200, 1500, 900, 1600], "door-store": [2000, 1500, 2800, 1600] },
-			manifolds: { m1: { at: [4600, 0], facing: 90 } },
+describe("a toilet beside the bath, both off one hall", () => {
+	/*
+	 *   +-----------+------+
+	 *   | bath      | wc   |    From the manifold the loop goes into the bath. Half-way round it comes out again by the
+	 *   |           |      |    same doorway, goes along the wall into the toilet, round it and back: four pipes pass
+	 *   +--    -----+-    -+--+  the bath's doorway, two the toilet's.
+	 *   | hall                |
+	 *   +-M-------------------+
+	 */
+	const beside = (changes: Partial<PlannedFloor> = {}): Floor =>
+		plannedFloor({
+			rooms: { hall: [0, 0, 6000, 1500], bath: [1300, 1600, 3400, 4000], wc: [3500, 1600, 4700, 3300] },
+			doors: { "door-bath": [1900, 1500, 2700, 1600], "door-wc": [3700, 1500, 4400, 1600] },
+			manifolds: { m1: { at: [800, 0], facing: 90 } },
 			spacing: 150,
-			share: "default",
+			share: { bath: true, wc: true },
+			...changes,
 		});
-		expect(loopsOf(floor)).toEqual(["store", "wc"]);
+	const shared = worked("beside", beside());
+
+	it("hangs on the bath's loop", () => {
+		sound(shared.floor, shared.layout);
+		expect([...shared.loops].sort()).toEqual(["bath+wc", "hall"]);
+		expect(shared.layout.notices).toEqual([]);
+		for (const [room, warm] of warmth(shared.floor, shared.layout)) expect(warm, room).toBeGreaterThan(0.98);
+	});
+
+	it("is reached out of the bath's door and in by its own, and left the same way", () => {
+		const way = shared.ways[shared.loops.indexOf("bath+wc")]!;
+		const passes = way.passes.map(({ from, to }) => `${from} - ${to}`);
+		const there = ["hall - bath", "bath - hall", "hall - wc"];
+		expect(passes).toEqual([...there, "wc - hall", "hall - bath", "bath - hall"]);
+		expect(Object.fromEntries(pipesThrough(shared.ways))).toEqual({ "door-bath": 4, "door-wc": 2 });
+	});
+
+	it("has every pair of pipes that passes a doorway among the channels", () => {
+		const rows = channelSchedule(shared).map(({ doorway, pipes }) => `${doorway}: ${pipes}`);
+		expect(rows.sort()).toEqual(["door-bath: 2", "door-bath: 2", "door-wc: 2"]);
+	});
+
+	it("has a loop of its own where the tails of others pass between the two doors", () => {
+		const rooms = {
+			hall: [0, 0, 6000, 1500],
+			bath: [1300, 1600, 3400, 4000],
+			den: [3500, 1600, 5100, 5000],
+			wc: [5200, 1600, 6400, 3300],
+		} as const;
+		const doors = {
+			"door-bath": [2500, 1500, 3300, 1600],
+			"door-den": [3600, 1500, 4400, 1600],
+			"door-wc": [5250, 1500, 5950, 1600],
+		} as const;
+		expect(loopsOf(beside({ rooms, doors }))).toEqual(["bath", "wc"]);
+		// the den lets the loop pass when it needs no pipe
+		expect(loopsOf(beside({ rooms, doors, unheated: ["den"] }))).toEqual(["bath+wc"]);
+	});
+
+	it("has a loop of its own when the doors lie far apart or in two walls", () => {
+		const far = { hall: [0, 0, 9000, 1500], bath: [1300, 1600, 3400, 4000], wc: [6500, 1600, 7700, 3300] } as const;
+		const doors = { "door-bath": [1900, 1500, 2700, 1600], "door-wc": [6700, 1500, 7400, 1600] } as const;
+		expect(loopsOf(beside({ rooms: far, doors }))).toEqual(["bath", "wc"]);
+		const opposite = {
+			hall: [0, 0, 6000, 1500],
+			bath: [1300, 1600, 3400, 4000],
+			wc: [3500, -1800, 4700, -100],
+		} as const;
+		const across = { "door-bath": [1900, 1500, 2700, 1600], "door-wc": [3700, -100, 4400, 0] } as const;
+		expect(loopsOf(beside({ rooms: opposite, doors: across }))).toEqual(["bath", "wc"]);
+	});
+
+	it("has a loop of its own when the bath's doorway takes no four pipes", () => {
+		// four pipes 50.5 mm apart and 11 mm from either jamb want 174 mm
+		const doors = { "door-bath": [2000, 1500, 2170, 1600], "door-wc": [3700, 1500, 4400, 1600] } as const;
+		expect(loopsOf(beside({ doors }))).toEqual(["bath", "wc"]);
 	});
 });
 
 /*
- * Any bath with a toilet behind it, to its left or to its right, off a hall; walls, doorways, tubs, pipes and spacings
- * as they come; the whole turned.
+ * Any bath off a hall with a toilet behind it, to its left or to its right, and a doorway between the two or one from
+ * the hall into either; walls, doorways, tubs, pipes and spacings as they come; the whole turned.
  */
 
 const mm = (min: number, max: number): fc.Arbitrary<number> =>
@@ -281,6 +354,9 @@ function stretch(a: number, b: number, width: number, share: number): readonly [
 	return [from, from + long];
 }
 
+const SIDES = ["left", "right", "behind", "off the hall"] as const;
+type Side = (typeof SIDES)[number];
+
 const share = fc.double({ min: 0, max: 1, noNaN: true });
 
 const anyPair = fc
@@ -290,7 +366,7 @@ const anyPair = fc
 		bathAt: mm(200, 1200),
 		bath: fc.tuple(mm(1700, 3200), mm(1700, 3200)),
 		wc: fc.tuple(mm(900, 1700), mm(1100, 2000)),
-		side: fc.constantFrom("left", "right", "behind"),
+		side: fc.constantFrom(...SIDES),
 		shift: share,
 		door: fc.tuple(mm(600, 900), share),
 		wcDoor: fc.tuple(mm(600, 900), share),
@@ -308,18 +384,24 @@ const anyPair = fc
 		const [x0, y0] = [drawn.bathAt, hallDepth + wall];
 		const [x1, y1] = [x0 + bathWidth, y0 + bathDepth];
 		const along = (from: number, to: number): number => Math.round(from + drawn.shift * (to - from));
-		const wcX = side === "behind" ? along(x0, x1 - 850) : side === "left" ? x0 - wall - wcWidth : x1 + wall;
-		const wcY = side === "behind" ? y1 + wall : along(y0, y1 - 850);
-		const [across0, across1] =
-			side === "behind"
-				? stretch(Math.max(x0, wcX), Math.min(x1, wcX + wcWidth), ...drawn.wcDoor)
-				: stretch(Math.max(y0, wcY), Math.min(y1, wcY + wcDepth), ...drawn.wcDoor);
-		const wcDoor: Box =
-			side === "behind"
-				? [across0, y1, across1, y1 + wall]
-				: side === "left"
-					? [x0 - wall, across0, x0, across1]
-					: [x1, across0, x1 + wall, across1];
+		const beside = side === "left" ? x0 - wall - wcWidth : x1 + wall;
+		const corners: Record<Side, Point> = {
+			behind: [along(x0, x1 - 850), y1 + wall],
+			left: [beside, along(y0, y1 - 850)],
+			right: [beside, along(y0, y1 - 850)],
+			"off the hall": [beside, y0],
+		};
+		const [wcX, wcY] = corners[side];
+		const acrossX = stretch(Math.max(x0, wcX), Math.min(x1, wcX + wcWidth), ...drawn.wcDoor);
+		const acrossY = stretch(Math.max(y0, wcY), Math.min(y1, wcY + wcDepth), ...drawn.wcDoor);
+		const offHall = stretch(wcX, wcX + wcWidth, ...drawn.wcDoor);
+		const doors: Record<Side, Box> = {
+			behind: [acrossX[0], y1, acrossX[1], y1 + wall],
+			left: [x0 - wall, acrossY[0], x0, acrossY[1]],
+			right: [x1, acrossY[0], x1 + wall, acrossY[1]],
+			"off the hall": [offHall[0], hallDepth, offHall[1], y0],
+		};
+		const wcDoor = doors[side];
 		const [door0, door1] = stretch(x0, x1, ...drawn.door);
 		// in the corner that is farthest from both doors, and never in front of one
 		const [tubWidth, tubDepth] = drawn.tub ?? [0, 0];
@@ -327,7 +409,7 @@ const anyPair = fc
 		const meets = ([a0, b0, a1, b1]: Box, by: number): boolean =>
 			a0 - by < tub[2] && tub[0] < a1 + by && b0 - by < tub[3] && tub[1] < b1 + by;
 		const hasTub = drawn.tub && !meets(wcDoor, 600) && !meets([door0, hallDepth, door1, y0], 600);
-		const hall: Box = [0, 0, Math.max(4500, x1 + 300), hallDepth];
+		const hall: Box = [0, 0, Math.max(4500, x1 + 300, side === "off the hall" ? wcX + wcWidth : 0), hallDepth];
 		const planned = plannedFloor({
 			rooms: { hall, bath: [x0, y0, x1, y1], wc: [wcX, wcY, wcX + wcWidth, wcY + wcDepth] },
 			doors: { "door-bath": [door0, hallDepth, door1, y0], "door-wc": wcDoor },

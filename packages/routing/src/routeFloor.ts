@@ -11,7 +11,7 @@ import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import type { AuditFinding, RouteOptions } from "./types.ts";
-import { neckIn } from "./ways/guestRooms.ts";
+import { neckIn, throughWall } from "./ways/guestRooms.ts";
 import type { LaidSpace } from "./ways/layWays.ts";
 import { coldArea } from "./ways/ownFloor.ts";
 import { type Passage, passagesOf } from "./ways/passages.ts";
@@ -191,19 +191,21 @@ function routeTerritory(
 			path: placed(frame, paths[paths.length >> 1]!),
 		})),
 	);
-	const necks = routed.spaces.flatMap(({ space, loops, guests }) =>
-		guests.flatMap(({ through, across }) => {
-			// Across a hall it is listed among what crosses that.
-			if (across) return [];
-			const found = loops.map(({ path }) => neckIn(path, through)).filter((neck) => neck !== undefined);
-			const { room } = spaces[space]!;
-			return found.map(({ path, width }) => ({
-				room: room.id,
-				doorway: through.doorway.id,
-				pipes: 2,
-				width: round(width),
-				path: placed(frame, path),
-			}));
+	const necks = routed.spaces.flatMap(({ loops, guests }) =>
+		guests.flatMap((link) => {
+			// Across a hall, the way from there into the guest's room is among what crosses the hall.
+			const across = routed.necks.get(link)?.near;
+			const passage = link.across ?? link.through;
+			const found = across ? [throughWall(across)] : loops.map(({ path }) => neckIn(path, passage));
+			return found
+				.filter((neck) => neck !== undefined)
+				.map(({ path, width }) => ({
+					room: spaces[passage.from]!.room.id,
+					doorway: passage.doorway.id,
+					pipes: 2,
+					width: round(width),
+					path: placed(frame, path),
+				}));
 		}),
 	);
 	const roomsOf = ({ space, guests }: RoutedSpace): readonly Room[] => [

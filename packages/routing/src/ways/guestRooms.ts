@@ -267,8 +267,19 @@ function bestPairs({ link, fields }: Guest, options: GuestRoomsOptions): PipePai
 
 const lengthOf = (neck: Neck | undefined): number => (neck ? pathLength(neck.out) + pathLength(neck.back) : 0);
 
-/** The way through a doorway in the middle between a loop's two pipes, and how far they lie apart, mm. */
-export function neckIn(path: Path, passage: Passage): { readonly path: Path; readonly width: number } | undefined {
+/** A pair of pipes in a doorway: the way through in the middle between them, and how far they lie apart, mm. */
+export interface ThroughWall {
+	readonly path: Path;
+	readonly width: number;
+}
+
+export const throughWall = ({ middle, axis, halfDepth, width }: PipePair): ThroughWall => ({
+	path: [-halfDepth, halfDepth].map((depth) => beside(middle, axis, depth, 0)),
+	width,
+});
+
+/** The pair by which a loop passes a doorway. */
+export function neckIn(path: Path, passage: Passage): ThroughWall | undefined {
 	const { middle, axis, halfDepth, low, high } = passage;
 	const asides: number[] = [];
 	for (let i = 1; i < path.length; i++) {
@@ -281,6 +292,5 @@ export function neckIn(path: Path, passage: Passage): { readonly path: Path; rea
 	}
 	if (asides.length < 2) return undefined;
 	const [least, most] = [Math.min(...asides), Math.max(...asides)];
-	const through = [-halfDepth, halfDepth].map((depth) => beside(middle, axis, depth, (least + most) / 2));
-	return { path: through, width: most - least };
+	return throughWall({ middle: beside(middle, axis, 0, (least + most) / 2), axis, halfDepth, width: most - least });
 }

@@ -64,6 +64,7 @@ export interface RoutedWays {
 	readonly spaces: readonly RoutedSpace[];
 	readonly laid: LaidWays;
 	readonly blocked: readonly Blocked[];
+	readonly necks: Necks;
 }
 
 /** From a jamb to the nearest tail where there is room, mm. */
@@ -334,7 +335,12 @@ function routeWith(shared: SharedRooms, options: RouteWaysOptions): RoutedWays |
 			({ space, routed: rooms }) => !stuck.has(space) && rooms.some(({ room }) => room.missing > 0),
 		);
 		if (round === MORE_LOOPS_ROUNDS || long.length + short.length === 0 || options.expired())
-			return { spaces: routed.map((space) => withinLimit(space, floor)), laid: state.laid, blocked };
+			return {
+				spaces: routed.map((space) => withinLimit(space, floor)),
+				laid: state.laid,
+				blocked,
+				necks: state.necks,
+			};
 		for (const { space, routed: rooms } of long) {
 			const more = changed(state.plan[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
 			if (step(new Map([[space, more]]))) raised.set(space, more);
