@@ -9,6 +9,8 @@ export type Box = readonly [number, number, number, number];
 export interface PlannedFloor {
 	readonly rooms: Readonly<Record<string, Box | Ring>>;
 	readonly unheated?: readonly string[];
+	/** Whether rooms may share a loop with a neighbour; "default" leaves it to their size. @default none may */
+	readonly share?: Readonly<Record<string, boolean>> | "default";
 	readonly doors: Readonly<Record<string, Box>>;
 	readonly keepouts?: Readonly<Record<string, Box>>;
 	/** Where each hangs, and the way its pipes leave, degrees. */
@@ -19,6 +21,8 @@ export interface PlannedFloor {
 	readonly spacing?: number;
 	/** mm, for rooms that have their own. */
 	readonly spacings?: Readonly<Record<string, number>>;
+	/** For rooms that ask for one. */
+	readonly patterns?: Readonly<Record<string, "serpentine" | "spiral">>;
 	/** m @default 100 */
 	readonly maxLoopLength?: number;
 }
@@ -52,7 +56,8 @@ export function plannedFloor(plan: PlannedFloor): Floor {
 				feature(id, polygon(shape), {
 					kind: "room",
 					heated: !plan.unheated?.includes(id),
-					share: false,
+					...(plan.share === "default" ? {} : { share: plan.share?.[id] ?? false }),
+					...(plan.patterns?.[id] ? { pattern: plan.patterns[id] } : {}),
 					...(plan.spacings?.[id] ? { spacing: plan.spacings[id] } : {}),
 				}),
 			),

@@ -12,6 +12,7 @@ import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import type { AuditFinding, RouteOptions } from "./types.ts";
+import { neckIn, throughWall } from "./ways/guestRooms.ts";
 import type { LaidSpace } from "./ways/layWays.ts";
 import { coldArea } from "./ways/ownFloor.ts";
 import { type Passage, passagesOf } from "./ways/passages.ts";
@@ -34,7 +35,12 @@ const MOST_ANEW = 3;
 
 /** What a part of the floor gets: loops in the order of their ports, in the document's own frame. */
 interface FloorPart {
-	readonly loops: readonly { readonly room: Room; readonly manifold: Manifold; readonly loop: RoutedLoop }[];
+	readonly loops: readonly {
+		/** The room that its tails lead to comes first. */
+		readonly rooms: readonly Room[];
+		readonly manifold: Manifold;
+		readonly loop: RoutedLoop;
+	}[];
 	readonly channels: readonly Omit<Channel, "id">[];
 	readonly notices: readonly Notice[];
 	/** Rules that its loops break, judged by themselves. */
@@ -57,7 +63,7 @@ const placedLoop = (frame: Frame, loop: RoutedLoop): RoutedLoop => ({
 	path: placed(frame, loop.path).filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > REPEATED),
 });
 
-function featureOf(loop: RoutedLoop, id: string, room: Room, manifold: Manifold): LoopFeature {
+function featureOf(loop: RoutedLoop, id: string, rooms: readonly Room[], manifold: Manifold): LoopFeature {
 	return {
 		type: "Feature",
 		id,
@@ -66,7 +72,7 @@ function featureOf(loop: RoutedLoop, id: string, room: Room, manifold: Manifold)
 			kind: "loop",
 			manifold: manifold.id,
 			port: loop.port,
-			rooms: [room.id],
+			rooms: rooms.map((room) => room.id),
 			pattern: loop.pattern,
 			spacing: round(loop.spacing),
 			length: Math.round(pathLength(loop.path)) / 1000,
@@ -90,7 +96,7 @@ const findingsAbout = (floor: Floor, features: readonly LoopFeature[]): readonly
 const faultsOf = (floor: Floor, loops: readonly RoutedLoop[], room: Room, manifold: Manifold): number =>
 	findingsAbout(
 		floor,
-		loops.map((loop, i) => featureOf(loop, `L${i + 1}`, room, manifold)),
+		loops.map((loop, i) => featureOf(loop, `L${i + 1}`, [room], manifold)),
 	).length;
 
 function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[]): Notice[] {
@@ -133,7 +139,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	else if (routed.cold > COLD) notices.push(say.coldFloor(room, routed.cold));
 	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
 	return {
-		loops: routed.loops.map((loop) => ({ room, manifold, loop: placedLoop(frame, loop) })),
+		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedLoop(frame, loop) })),
 		channels: routed.bundles.map(({ pipes, width, path }) => ({
 			room: room.id,
 			pipes,
@@ -150,7 +156,7 @@ function routeTerritory(
 	setting: Setting,
 	{ manifold, root, spaces: served }: Territory,
 	spaces: readonly Space[],
-	withoutLoops: ReadonlySet<string>,
+	{ withoutLoops, apart }: Without,
 ): FloorPart {
 	const { floor, options } = setting;
 	const frame = frameOf(spaces[root]!.region, manifold);
@@ -164,6 +170,7 @@ function routeTerritory(
 		root,
 		served,
 		withoutLoops,
+		apart,
 		patternOf: (room) => options.pattern ?? room.pattern,
 		faults: (room, loops) =>
 			faultsOf(
@@ -178,7 +185,7 @@ function routeTerritory(
 	});
 	const pipes = routed.spaces.flatMap(({ loops }) => loops.map(({ path }) => path));
 	const pitch = tailPitch(floor.system);
-	const channels = routed.laid.spaces.flatMap(({ space, crossing }) =>
+	const tails = routed.laid.spaces.flatMap(({ space, crossing }) =>
 		crossing.map(({ passage, paths }) => ({
 			room: spaces[space]!.room.id,
 			doorway: passage.doorway.id,
@@ -187,18 +194,40 @@ function routeTerritory(
 			path: placed(frame, paths[paths.length >> 1]!),
 		})),
 	);
+	const necks = routed.spaces.flatMap(({ loops, guests }) =>
+		guests.flatMap((link) => {
+			// Across a hall, the way from there into the guest's room is among what crosses the hall.
+			const across = routed.necks.get(link)?.near;
+			const passage = link.across ?? link.through;
+			const found = across ? [throughWall(across)] : loops.map(({ path }) => neckIn(path, passage));
+			return found
+				.filter((neck) => neck !== undefined)
+				.map(({ path, width }) => ({
+					room: spaces[passage.from]!.room.id,
+					doorway: passage.doorway.id,
+					pipes: 2,
+					width: round(width),
+					path: placed(frame, path),
+				}));
+		}),
+	);
+	const roomsOf = ({ space, guests }: RoutedSpace): readonly Room[] => [
+		...new Set([space, ...guests.map(({ guest }) => guest)].map((each) => spaces[each]!.room)),
+	];
 	return {
 		loops: routed.spaces
-			.flatMap(({ space, loops }) =>
-				loops.map((loop) => ({ room: spaces[space]!.room, manifold, loop: placedLoop(frame, loop) })),
-			)
+			.flatMap((each) => each.loops.map((loop) => ({ rooms: roomsOf(each), manifold, loop: placedLoop(frame, loop) })))
 			.sort((a, b) => a.loop.port - b.loop.port),
-		channels,
+		channels: [...tails, ...necks],
 		notices: [
 			...routed.blocked.flatMap(({ spaces: beyond, passage, pipes: wanted, fit }) =>
 				beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
 			),
-			...routed.spaces.flatMap((space) => spaceNotices(space, localSpaces[space.space]!, pipes, setting)),
+			...routed.spaces.flatMap((each) =>
+				[each.space, ...each.guests.map(({ guest }) => guest)].flatMap((space) =>
+					spaceNotices(each, localSpaces[space]!, pipes, setting),
+				),
+			),
 			...routed.laid.spaces.flatMap((laid) => overheatedNotices(laid, localSpaces[laid.space]!)),
 		],
 		broken: routed.spaces.reduce((sum, space) => sum + space.routed.reduce((n, { room }) => n + room.broken, 0), 0),
@@ -247,10 +276,23 @@ function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: r
 
 type LaidLoop = FloorPart["loops"][number];
 
+/** What is not to be tried again: room ids. */
+interface Without {
+	/** Rooms that have been found to get no loop that keeps the rules. */
+	readonly withoutLoops: ReadonlySet<string>;
+	/** Rooms that share no loop, since one that they shared broke a rule. */
+	readonly apart: ReadonlySet<string>;
+}
+
+interface LeftOut {
+	readonly rooms: readonly Room[];
+	readonly notices: readonly Notice[];
+}
+
 const loopsOf = (parts: readonly FloorPart[]): LaidLoop[] => parts.flatMap(({ loops }) => loops);
 
 const featuresOf = (laid: readonly LaidLoop[]): LoopFeature[] =>
-	laid.map(({ loop, room, manifold }, i) => featureOf(loop, `L${i + 1}`, room, manifold));
+	laid.map(({ loop, rooms, manifold }, i) => featureOf(loop, `L${i + 1}`, rooms, manifold));
 
 /**
  * The loops that break no rule. Where some do, the one that breaks most is left out, until none does: a fitter can lay
@@ -259,8 +301,8 @@ const featuresOf = (laid: readonly LaidLoop[]): LoopFeature[] =>
 function withoutFaults(
 	floor: Floor,
 	laid: readonly LaidLoop[],
-): { features: readonly LoopFeature[]; leftOut: readonly Notice[] } {
-	const leftOut: Notice[] = [];
+): { features: readonly LoopFeature[]; leftOut: readonly LeftOut[] } {
+	const leftOut: LeftOut[] = [];
 	let kept = laid;
 	for (;;) {
 		const features = featuresOf(kept);
@@ -270,8 +312,12 @@ function withoutFaults(
 			.map(({ id }, index) => ({ index, faults: about(id) }))
 			.sort((a, b) => b.faults.length - a.faults.length)[0];
 		if (!worst || worst.faults.length === 0)
-			return { features, leftOut: [...leftOut, ...findings.map((finding) => say.ruleBroken(finding))] };
-		leftOut.push(say.leftOut(kept[worst.index]!.room, worst.faults[0]!));
+			return {
+				features,
+				leftOut: [...leftOut, ...findings.map((finding) => ({ rooms: [], notices: [say.ruleBroken(finding)] }))],
+			};
+		const { rooms } = kept[worst.index]!;
+		leftOut.push({ rooms, notices: rooms.map((room) => say.leftOut(room, worst.faults[0]!)) });
 		kept = kept.filter((_, i) => i !== worst.index);
 	}
 }
@@ -303,29 +349,32 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		room.heated ? loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength) : 0,
 	);
 	const territories = territoriesOf(floor.manifolds, spaces, passages, guess);
-	const routeAll = (withoutLoops: ReadonlySet<string>): FloorPart[] =>
+	const routeAll = (without: Without): FloorPart[] =>
 		territories.flatMap((territory) => {
 			const wanted = [...territory.spaces].filter((space) => spaces[space]!.room.heated);
 			if (wanted.length === 0) return [];
 			const isAlone = wanted.length === 1 && wanted[0] === territory.root;
 			return isAlone
 				? [routeAlone(setting, spaces[territory.root]!, territory.manifold)]
-				: [routeTerritory(setting, territory, spaces, withoutLoops)];
+				: [routeTerritory(setting, territory, spaces, without)];
 		});
-	let done = routeAll(new Set());
+	let done = routeAll({ withoutLoops: new Set(), apart: new Set() });
 	options.onProgress?.({ stage: "audit", fraction: 1, room: "" });
 	// One room that has passed on its own needs no second look.
 	const isSure = heated.length === 1 && done.every(({ broken }) => broken === 0);
 	let checked = isSure ? { features: featuresOf(loopsOf(done)), leftOut: [] } : withoutFaults(floor, loopsOf(done));
 	const withoutLoops = new Map<string, Notice>();
+	const apart = new Set<string>();
 	// Without the loops that break rules, ports and tails are laid anew.
 	for (let round = 0; checked.leftOut.length > 0 && passages.length > 0 && round < MOST_ANEW; round++) {
-		for (const notice of checked.leftOut) withoutLoops.set(notice.subject, notice);
-		done = routeAll(new Set(withoutLoops.keys()));
+		for (const { rooms, notices } of checked.leftOut)
+			if (rooms.length > 1) for (const { id } of rooms) apart.add(id);
+			else for (const notice of notices) withoutLoops.set(notice.subject, notice);
+		done = routeAll({ withoutLoops: new Set(withoutLoops.keys()), apart });
 		checked = withoutFaults(floor, loopsOf(done));
 	}
 	const { features } = checked;
-	const leftOut = [...withoutLoops.values(), ...checked.leftOut];
+	const leftOut = [...withoutLoops.values(), ...checked.leftOut.flatMap(({ notices }) => notices)];
 	const channels = done
 		.flatMap((part) => part.channels)
 		.map((channel, i): Channel => ({ id: `C${i + 1}`, ...channel }));

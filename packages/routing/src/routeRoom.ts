@@ -2,6 +2,7 @@ import type { Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
 import {
+	type Onward,
 	type RoomSetting,
 	type RoutedLoop,
 	type RoutedZones,
@@ -31,6 +32,8 @@ export interface RouteRoomOptions {
 	readonly stretches: readonly number[];
 	readonly system: System;
 	readonly pattern: "serpentine" | "spiral" | "auto";
+	/** Where its one loop goes on to. */
+	readonly onward?: Onward | undefined;
 	/** How many rules a set of loops breaks. */
 	readonly faults: (loops: readonly RoutedLoop[]) => number;
 	/** Called between attempts; throws to stop. */

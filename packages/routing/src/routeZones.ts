@@ -53,6 +53,16 @@ export interface RoomSetting {
 	readonly wallWays: WallWays;
 	/** Whether time is up, so that the likeliest will have to do. */
 	readonly expired: () => boolean;
+	/** Where its loops go on to; nowhere when it is left out. */
+	readonly onward?: Onward | undefined;
+}
+
+/** Floor beyond the room that its one loop heats too. */
+export interface Onward {
+	/** Pipe that it takes, about, mm. */
+	readonly length: number;
+	/** A field's outline, led round that floor as well: the ways in which it can be, the best first. */
+	readonly rings: (ring: Ring, others: readonly Path[]) => readonly Ring[];
 }
 
 export interface RoutedLoop {
@@ -93,6 +103,8 @@ const MAP_DETAIL = 3;
 const MAX_FIELDS = 8;
 const MAX_HURRIED_FIELDS = 3;
 const MAX_FAR_FIELDS = 2;
+/** The same for one whose loop goes on to other rooms: every field has several ways there. */
+const MAX_LED_ON = 3;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
 const STRAIGHT_IN = Array.from({ length: 13 }, (_, i) => 100 * i);
 /** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
@@ -222,8 +234,8 @@ function plainer(zone: readonly Region[], spacing: number): readonly Region[] {
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
-function zoneFloor(
-	setting: RoomSetting,
+export function zoneFloor(
+	setting: Pick<RoomSetting, "room" | "floor" | "system" | "spacing">,
 	cell: Region,
 	others: readonly Region[],
 	passing: readonly Path[],
@@ -297,6 +309,16 @@ function serve(
 	const { spacing, rules, system } = setting;
 	const { minBendRadius, outerDiameter } = system.pipe;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	const longest =
+		system.maxLoopLength * 1000 -
+		setting.entrance.spent -
+		(setting.onward?.length ?? 0) -
+		tails.paths.reduce((sum, path) => sum + pathLength(path), 0);
+	/** What tails are joined to: the field's outline, or ways to lead that on. */
+	const outlinesOf = ({ ring }: FilledField): readonly Ring[] => {
+		if (!setting.onward) return [ring];
+		return pathLength(ring) > longest ? [] : setting.onward.rings(ring, others);
+	};
 	let tried = 0;
 	/** The best in a floor, if it costs less than `least`. */
 	const bestIn = (floor: readonly Region[], least: number, thorough: boolean): Served | undefined => {
@@ -311,24 +333,23 @@ function serve(
 			gate: gateOf(tails, setting.entrance),
 			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
 			apart: rules.apart,
-			longest:
-				system.maxLoopLength * 1000 -
-				setting.entrance.spent -
-				tails.paths.reduce((sum, path) => sum + pathLength(path), 0),
+			longest,
 		});
 		tried += fields.length;
-		const most = setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
+		const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
 		const usable = fields.slice(0, most).filter(({ cost }) => cost < least);
-		for (const field of usable) {
-			const joined = joinByAny(setting, tails, field.ring, others);
-			if (joined) return { field, path: joined.path };
-		}
+		for (const field of usable)
+			for (const ring of outlinesOf(field)) {
+				const joined = joinByAny(setting, tails, ring, others);
+				if (joined) return { field, path: joined.path };
+			}
 		// Where other tails pass, the field may begin far from where its own come in.
 		if (tails.paths.length > 0) return undefined;
-		for (const field of usable.slice(0, MAX_FAR_FIELDS)) {
-			const joined = joinAlongWall(setting, pair, field.ring, others);
-			if (joined) return { field, path: joined.path };
-		}
+		for (const field of usable.slice(0, MAX_FAR_FIELDS))
+			for (const ring of outlinesOf(field)) {
+				const joined = joinAlongWall(setting, pair, ring, others);
+				if (joined) return { field, path: joined.path };
+			}
 		return undefined;
 	};
 	const whole = bestIn(zone, Infinity, false);

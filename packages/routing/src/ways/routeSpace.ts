@@ -2,7 +2,7 @@ import type { Floor, Room } from "@oxturn/floor";
 import { boundingBox, type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
 import { fingerprint, type RouteMemory, recallPieces, recallRoom, regionsPrint } from "../memory.ts";
 import { type RoutedRoom, type RouteRoomOptions, routeRoom } from "../routeRoom.ts";
-import type { RoutedLoop } from "../routeZones.ts";
+import type { Onward, RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import { type Box, stretchesIn } from "../tails/boxes.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
@@ -10,12 +10,15 @@ import { beside, type Lane } from "../tails/lanes.ts";
 import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
 import { coldArea, floorAt, floorBetween } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
+import type { Link } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
 /** What a space got, and what its designer should know. */
 export interface RoutedSpace {
 	readonly space: number;
 	readonly loops: readonly RoutedLoop[];
+	/** Where its loop goes on to rooms that have none of their own. */
+	readonly guests: readonly Link[];
 	/** One a slot that has loops. */
 	readonly routed: readonly { readonly slot: number; readonly room: RoutedRoom }[];
 }
@@ -32,6 +35,13 @@ export interface SpaceContext {
 export interface RouteSpaceOptions extends SpaceContext {
 	readonly ways: LaidWays;
 	readonly laid: LaidSpace;
+	/** Where its loop shall go on to. */
+	readonly onward?: Onward | undefined;
+	/** Floor of the rooms that it goes on to, and its own pipes on the way there across a hall. */
+	readonly guests: readonly Region[];
+	readonly ownNecks: readonly Path[];
+	/** Pipes of others' loops on their way across a hall to another room. */
+	readonly necks: readonly Path[];
 	/** How far the spacing may open so that loops stay within the limit, as a factor. */
 	readonly stretches: readonly number[];
 	readonly pattern: "serpentine" | "spiral" | "auto";
@@ -116,8 +126,10 @@ const NEAR = 250;
 /** Rooms, doorways and keep-outs only where they touch it, mm. */
 const TOUCHING = 10;
 
-function boxAround({ outer }: Region, by: number): Box {
-	const [minX, minY, maxX, maxY] = boundingBox(outer);
+/** The box round all that a room's loops may lie on. */
+function boxAround({ spaces, laid, guests, ownNecks }: RouteSpaceOptions, by: number): Box {
+	const rings = [spaces[laid.space]!.region.outer, ...guests.map(({ outer }) => outer), ...ownNecks];
+	const [minX, minY, maxX, maxY] = boundingBox(rings.flat());
 	return [minX - by, minY - by, maxX + by, maxY + by];
 }
 
@@ -125,7 +137,7 @@ function boxAround({ outer }: Region, by: number): Box {
 function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot): string {
 	const { floor, rules, pattern, stretches, laid } = options;
 	const { room, entrance } = setting;
-	const around = boxAround(setting.walls, TOUCHING);
+	const around = boxAround(options, TOUCHING);
 	const near = ({ region }: { readonly region: Region }): boolean => {
 		const [minX, minY, maxX, maxY] = boundingBox(region.outer);
 		return minX <= around[2] && maxX >= around[0] && minY <= around[3] && maxY >= around[1];
@@ -135,7 +147,8 @@ function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot
 	return JSON.stringify([
 		[room.id, room.spacing, room.edgeDistance, pattern, stretches, floor.system],
 		[manifold, apart, apartAtManifold, laid.passage?.halfDepth ?? 0],
-		regionsPrint([setting.floor, setting.walls]),
+		regionsPrint([setting.floor, setting.walls, ...options.guests]),
+		fingerprint(options.ownNecks),
 		regionsPrint([...floor.rooms, ...floor.doorways, ...floor.keepouts].filter(near).map(({ region }) => region)),
 		fingerprint(poses.map(({ at, heading }) => [at, [heading, 0]])),
 		fingerprint(slot.pipes.map(({ path }) => path)),
@@ -152,13 +165,13 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 	const elsewhere = ways.spaces.flatMap((other) =>
 		other === laid ? [] : other.slots.flatMap(({ pipes }) => pipes.map(({ path }) => path)),
 	);
-	const around = boxAround(region, NEAR);
+	const around = boxAround(options, NEAR);
 	const loops: RoutedLoop[] = [];
 	const routed: RoutedSpace["routed"][number][] = [];
 	for (const [i, slot] of laid.slots.entries()) {
 		const piece = pieces[i];
 		if (!piece || slot.pipes.length === 0) continue;
-		const near = stretchesIn([...elsewhere, ...loops.map(({ path }) => path)], around);
+		const near = stretchesIn([...elsewhere, ...options.necks, ...loops.map(({ path }) => path)], around);
 		const setting: RouteRoomOptions = {
 			room,
 			floor: piece,
@@ -170,6 +183,7 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 			stretches: options.stretches,
 			system: options.floor.system,
 			pattern: options.pattern,
+			onward: options.onward,
 			faults: (own) =>
 				options.faults(
 					room,
@@ -183,5 +197,5 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 		routed.push({ slot: i, room: found });
 		loops.push(...found.loops.map((loop) => wholeLoop(loop, slot)));
 	}
-	return { space: laid.space, loops, routed };
+	return { space: laid.space, loops, guests: [], routed };
 }

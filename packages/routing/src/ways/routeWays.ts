@@ -7,9 +7,22 @@ import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
+import type { DoorLanes } from "./exitLanes.ts";
+import { type GuestRooms, guestRooms } from "./guestRooms.ts";
+import { layNecks, type Necks, pipesOf } from "./layNecks.ts";
 import { type LaidSpace, type LaidWays, layWays, type OwnLoops, type PipeSoFar, wayVariants } from "./layWays.ts";
+import { coldArea } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
-import { loopsFor, loopsWanted, type RoutedSpace, routeSpace, type SpaceContext, USUAL_TAILS } from "./routeSpace.ts";
+import {
+	loopsFor,
+	loopsWanted,
+	passing,
+	type RoutedSpace,
+	routeSpace,
+	type SpaceContext,
+	USUAL_TAILS,
+} from "./routeSpace.ts";
+import { keyOfLink, type Link, type SharedRooms, sharedRooms } from "./sharedRooms.ts";
 import { depthIn, type Space } from "./spaces.ts";
 import { type Branch, growTree, loopsBeyond } from "./tree.ts";
 
@@ -30,6 +43,8 @@ export interface RouteWaysOptions {
 	readonly served: ReadonlySet<number>;
 	/** Ids of rooms that have been found to get no loop that keeps the rules. */
 	readonly withoutLoops: ReadonlySet<string>;
+	/** Ids of rooms that have been found to share no loop that keeps the rules. */
+	readonly apart: ReadonlySet<string>;
 	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
@@ -50,6 +65,7 @@ export interface RoutedWays {
 	readonly spaces: readonly RoutedSpace[];
 	readonly laid: LaidWays;
 	readonly blocked: readonly Blocked[];
+	readonly necks: Necks;
 }
 
 /** From a jamb to the nearest tail where there is room, mm. */
@@ -59,6 +75,8 @@ const LEAST_JAMB = 3;
 const CLOSE = 1.5;
 const SETTLING_ROUNDS = 4;
 const MORE_LOOPS_ROUNDS = 14;
+/** A loop is shared if it leaves no more than this share of either room's floor farther than one spacing from it. */
+const MOST_COLD = 0.05;
 const LAST_VARIANT = wayVariants.length - 1;
 /** The spacing may open this far where no other loop can be had. */
 const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
@@ -76,6 +94,8 @@ interface Plan {
 
 interface State extends Plan {
 	readonly laid: LaidWays;
+	/** Where loops go on to another room across a hall, as far as tails leave a way for it. */
+	readonly necks: Necks;
 }
 
 /** Takes a step unless it leaves tails without a way. */
@@ -115,22 +135,37 @@ function givenUp(branch: Branch, plan: LoopPlan, pipes: number, fit: number): nu
 const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): LoopPlan =>
 	plan.map((own, space) => changes.get(space) ?? own);
 
-/** Lays the tails of a plan. */
-function layPlan(plan: Plan, options: RouteWaysOptions, rules: ClearanceRules): State {
-	const { floor, manifold, spaces } = options;
-	const pitch = tailPitch(floor.system);
-	const leastMargin = floor.system.pipe.outerDiameter / 2 + LEAST_JAMB;
-	const loops = plan.loops.map(sumOf);
-	const tree = growTree({
-		spaces,
-		// Tails do not pass through what another manifold serves.
-		passages: options.passages.filter(({ from, to }) => options.served.has(from) && options.served.has(to)),
+/** Tails do not pass through what another manifold serves. */
+const ownPassages = ({ passages, served }: RouteWaysOptions): Passage[] =>
+	passages.filter(({ from, to }) => served.has(from) && served.has(to));
+
+const doorLanesOf = ({ floor }: RouteWaysOptions): DoorLanes => ({
+	pitch: tailPitch(floor.system),
+	margin: JAMB,
+	leastMargin: floor.system.pipe.outerDiameter / 2 + LEAST_JAMB,
+});
+
+const treeOf = (loops: readonly number[], options: RouteWaysOptions): Branch =>
+	growTree({
+		spaces: options.spaces,
+		passages: ownPassages(options),
 		root: options.root,
-		manifold: manifold.position,
+		manifold: options.manifold.position,
 		loops,
-		tailSpacing: pitch,
-		margin: leastMargin,
+		tailSpacing: doorLanesOf(options).pitch,
+		margin: doorLanesOf(options).leastMargin,
 	});
+
+/** Lays the tails of a plan, then the necks of loops that go on across a hall. */
+function layPlan(
+	plan: Plan,
+	guests: ReadonlyMap<number, GuestRooms>,
+	options: RouteWaysOptions,
+	rules: ClearanceRules,
+): State {
+	const { floor, manifold, spaces } = options;
+	const loops = plan.loops.map(sumOf);
+	const tree = treeOf(loops, options);
 	const axis = facingOf(manifold);
 	const ports = portPairs(manifold, loopsBeyond(tree, loops))
 		.reverse()
@@ -143,10 +178,19 @@ function layPlan(plan: Plan, options: RouteWaysOptions, rules: ClearanceRules): 
 		variants: plan.variants,
 		whole: plan.whole,
 		rules,
-		doorLanes: { pitch, margin: JAMB, leastMargin },
+		doorLanes: doorLanesOf(options),
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
 	});
-	return { ...plan, laid };
+	return {
+		...plan,
+		...layNecks({
+			ways: laid,
+			guests: [...guests.values()],
+			doorLanes: doorLanesOf(options),
+			minBendRadius: floor.system.pipe.minBendRadius,
+			rules,
+		}),
+	};
 }
 
 const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Math.sin(radians(facing))];
@@ -154,13 +198,75 @@ const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Ma
 const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
 	isCut ? a.left === b.left && a.right === b.right : sumOf(a) === sumOf(b);
 
-/** Routes every space that one manifold serves, each loop from its port, through the doorways and back. */
+/**
+ * Routes every space that one manifold serves, each loop from its port, through the doorways and back. Small rooms hang
+ * on a neighbour's loop where that serves both as well and costs no other room anything; else they have their own.
+ */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
+	const refused = new Set<string>();
+	for (;;) {
+		// Out of time, what has failed once is not replaced by the next best.
+		const shared: SharedRooms = refused.size > 0 && options.expired() ? new Map() : roomsToShare(options, refused);
+		const routed = routeWith(shared, options);
+		if ("refused" in routed) {
+			for (const link of routed.refused) refused.add(keyOfLink(link));
+			continue;
+		}
+		if (shared.size === 0 || lostBy(routed) === 0) return routed;
+		const each = routeWith(new Map(), options);
+		return "refused" in each || lostBy(each) >= lostBy(routed) ? routed : each;
+	}
+}
+
+/** Spaces, zones and rules that a result falls short of. */
+const lostBy = ({ spaces, blocked }: RoutedWays): number =>
+	blocked.reduce((sum, each) => sum + each.spaces.length, 0) +
+	spaces.reduce((sum, { routed }) => sum + routed.reduce((n, { room }) => n + room.missing + room.broken, 0), 0);
+
+function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<string>): SharedRooms {
+	const { floor, spaces, apart, withoutLoops } = options;
+	const loops = firstPlan(options, new Map()).map(sumOf);
+	const { pitch, leastMargin } = doorLanesOf(options);
+	const isFree = (space: number): boolean => {
+		const { id } = spaces[space]!.room;
+		return !apart.has(id) && !withoutLoops.has(id);
+	};
+	return sharedRooms({
+		tree: treeOf(loops, options),
+		spaces,
+		passages: ownPassages(options),
+		loops,
+		isAllowed: (link) => !refused.has(keyOfLink(link)) && isFree(link.host) && isFree(link.guest),
+		patternOf: options.patternOf,
+		manifold: options.manifold.position,
+		maxLoopLength: floor.system.maxLoopLength,
+		tailSpacing: pitch,
+		margin: leastMargin,
+	});
+}
+
+/** Routes with these rooms sharing loops; gives up with the first links by which a loop cannot go on. */
+function routeWith(shared: SharedRooms, options: RouteWaysOptions): RoutedWays | { readonly refused: readonly Link[] } {
 	const { floor, spaces } = options;
 	const rules = floorRules(floor, options.manifold, spaces);
 	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold), memory: options.memory };
+	const guestsOf = new Map<number, GuestRooms>();
+	for (const [host, links] of shared) {
+		const guests = guestRooms({
+			host: spaces[host]!,
+			spaces,
+			links,
+			pattern: options.patternOf(spaces[host]!.room),
+			rules,
+			system: floor.system,
+			...doorLanesOf(options),
+		});
+		if (!guests) return { refused: links.slice(-1) };
+		guestsOf.set(host, guests);
+	}
 	const blocked: Blocked[] = [];
-	let state = layPlan({ loops: firstPlan(options), variants: new Map(), whole: new Set() }, options, rules);
+	const first = { loops: firstPlan(options, shared), variants: new Map(), whole: new Set<number>() };
+	let state = layPlan(first, guestsOf, options, rules);
 	while (state.laid.blocked.length > 0) {
 		const without = new Map<number, OwnLoops>();
 		for (const { branch, pipes, fit } of state.laid.blocked) {
@@ -168,10 +274,10 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 			blocked.push({ spaces: given, passage: branch.passage!, pipes, fit });
 			for (const space of given) without.set(space, NONE);
 		}
-		state = layPlan({ ...state, loops: withLoops(state.loops, without) }, options, rules);
+		state = layPlan({ ...state, loops: withLoops(state.loops, without) }, guestsOf, options, rules);
 	}
 	const step: Step = (changes, other = {}) => {
-		const next = layPlan({ ...state, ...other, loops: withLoops(state.loops, changes) }, options, rules);
+		const next = layPlan({ ...state, ...other, loops: withLoops(state.loops, changes) }, guestsOf, options, rules);
 		if (next.laid.blocked.length > 0) return false;
 		state = next;
 		return true;
@@ -188,11 +294,29 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const tries = new Map<number, { readonly variant: number; readonly missing: number }>();
 	const tried = new Set<number>();
 	for (let round = 0; ; round++) {
+		const unlinked = [...shared.values()].flat().filter((link) => link.across && !state.necks.has(link));
+		if (unlinked.length > 0) return { refused: unlinked };
 		const routed = state.laid.spaces.map((laid) => {
-			const stretches = full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
-			const pattern = options.patternOf(spaces[laid.space]!.room);
-			return routeSpace({ ...options, ...context, ways: state.laid, laid, stretches, pattern });
+			// A spacing is not opened for the sake of sharing.
+			const stretches = shared.has(laid.space) ? [] : full.has(laid.space) ? FAR_STRETCHES : STRETCHES;
+			const found = routeSpace({
+				...options,
+				...context,
+				ways: state.laid,
+				laid,
+				stretches,
+				pattern: options.patternOf(spaces[laid.space]!.room),
+				guests: (shared.get(laid.space) ?? []).map(({ guest }) => spaces[guest]!.region),
+				onward: guestsOf.get(laid.space)?.onward(state.necks),
+				ownNecks: [...state.necks].flatMap(([{ host }, neck]) => (host === laid.space ? pipesOf(neck) : [])),
+				necks: [...state.necks].flatMap(([{ host }, neck]) => (host === laid.space ? [] : pipesOf(neck))),
+			});
+			return { ...found, guests: shared.get(laid.space) ?? [] };
 		});
+		const refused = [...shared].flatMap(([host, links]) =>
+			heatsAll(host, links, routed, state.laid, spaces) ? [] : links.slice(-1),
+		);
+		if (refused.length > 0) return { refused };
 		const long = routed.filter(
 			({ space, routed: rooms }) => !full.has(space) && rooms.some(({ room }) => room.tooLong > 0),
 		);
@@ -202,7 +326,12 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		// Loops over the limit cannot be laid at all, so there is always time for those.
 		const isDone = long.length === 0 && (short.length === 0 || options.expired());
 		if (round === MORE_LOOPS_ROUNDS || isDone)
-			return { spaces: routed.map((space) => withinLimit(space, floor)), laid: state.laid, blocked };
+			return {
+				spaces: routed.map((space) => withinLimit(space, floor)),
+				laid: state.laid,
+				blocked,
+				necks: state.necks,
+			};
 		for (const { space, routed: rooms } of long) {
 			const more = changed(state.loops[space]!, laidAt(space), rooms, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
 			if (step(new Map([[space, more]]))) raised.set(space, more);
@@ -229,12 +358,35 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 	}
 }
 
-const firstPlan = ({ floor, spaces, served, withoutLoops }: RouteWaysOptions): LoopPlan =>
-	spaces.map(({ room, region }, i) =>
-		served.has(i) && room.heated && !withoutLoops.has(room.id)
+/** Whether a room's one loop keeps within its length and leaves neither the room nor its guests cold. */
+function heatsAll(
+	host: number,
+	links: readonly Link[],
+	routed: readonly RoutedSpace[],
+	ways: LaidWays,
+	spaces: readonly Space[],
+): boolean {
+	const found = routed.find(({ space }) => space === host);
+	const laid = ways.spaces.find(({ space }) => space === host);
+	const [loop, other] = found?.loops ?? [];
+	if (!laid || !found || !loop || other) return false;
+	if (found.routed.some(({ room }) => room.tooLong + room.broken + room.missing > 0)) return false;
+	const pipes = [loop.path, ...passing(laid)];
+	return [host, ...links.map(({ guest }) => guest)].every((space) => {
+		const { room, region } = spaces[space]!;
+		return coldArea([region], pipes, room.spacing) <= MOST_COLD * regionArea(region);
+	});
+}
+
+/** The likely number of loops of every space; those that hang on another's have none. */
+function firstPlan({ floor, spaces, served, withoutLoops }: RouteWaysOptions, shared: SharedRooms): LoopPlan {
+	const guests = new Set([...shared.values()].flatMap((links) => links.map(({ guest }) => guest)));
+	return spaces.map(({ room, region }, i) =>
+		served.has(i) && room.heated && !withoutLoops.has(room.id) && !guests.has(i)
 			? { left: loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength), right: 0 }
 			: NONE,
 	);
+}
 
 /**
  * Gives every space the loops that its tails leave it in need of. A hall that needs one number of loops as tails lie with

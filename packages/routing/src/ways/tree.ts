@@ -72,7 +72,7 @@ function branchAt(space: number, ways: ReadonlyMap<number, Step>, wanted: Readon
 export const loopsBeyond = (branch: Branch, loops: readonly number[]): number =>
 	(loops[branch.space] ?? 0) + branch.children.reduce((sum, child) => sum + loopsBeyond(child, loops), 0);
 
-function allBranches(branch: Branch): Branch[] {
+export function allBranches(branch: Branch): Branch[] {
 	return [branch, ...branch.children.flatMap(allBranches)];
 }
 
