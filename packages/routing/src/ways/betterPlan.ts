@@ -1,0 +1,133 @@
+import type { RoutedRoom } from "../routeRoom.ts";
+import { type LaidSpace, type OwnLoops, wayVariants } from "./layWays.ts";
+import { NO_LOOPS, type Planner, sumOf } from "./plan.ts";
+import { loopsWanted, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
+
+/*
+ * How many loops a room needs depends on what the tails leave of it, and where the tails lie depends on how many
+ * loops there are. So a first plan is laid, then bettered step by step; a step that leaves tails without a way is
+ * not taken.
+ */
+
+const SETTLING_ROUNDS = 4;
+const LAST_VARIANT = wayVariants.length - 1;
+
+/** A plan that is bettered by what its rooms were routed to. */
+export interface Betterment {
+	/** Whether a space can have no other loop, so that its spacing has to open. */
+	readonly isFull: (space: number) => boolean;
+	/** What is left to better: spaces with loops over the limit, and with loops that could not be laid. */
+	readonly faults: (routed: readonly RoutedSpace[]) => { readonly long: RoutedSpace[]; readonly short: RoutedSpace[] };
+	/** Changes the plan for their sake. */
+	readonly mend: (faults: ReturnType<Betterment["faults"]>) => void;
+}
+
+const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
+	isCut ? a.left === b.left && a.right === b.right : sumOf(a) === sumOf(b);
+
+/** Settles a plan, and betters it from then on. `withoutLoops` are ids of rooms that are to have none. */
+export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops: ReadonlySet<string>): Betterment {
+	const { current, step } = planner;
+	/** Loops that spaces have been found to need, and all that can be laid to them. */
+	const raised = new Map<number, OwnLoops>();
+	const most = new Map<number, OwnLoops>(
+		context.spaces.flatMap(({ room }, i) => (withoutLoops.has(room.id) ? [[i, NO_LOOPS] as const] : [])),
+	);
+	const full = new Set<number>();
+	const stuck = new Set<number>();
+	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
+	const tries = new Map<number, { readonly variant: number; readonly missing: number }>();
+	const tried = new Set<number>();
+	const laidAt = (space: number): LaidSpace => current().laid.spaces.find((laid) => laid.space === space)!;
+	/** Leads the tails that pass a space in another way; false when there is none left. */
+	const leadOtherwise = ({ space, routed }: RoutedSpace): boolean => {
+		if (laidAt(space).crossing.length === 0 || tried.has(space)) return false;
+		const variant = current().variants.get(space) ?? 0;
+		const missing = routed.reduce((sum, { room }) => sum + room.missing, 0);
+		const known = tries.get(space);
+		const best = !known || missing < known.missing ? { variant, missing } : known;
+		tries.set(space, best);
+		if (variant === LAST_VARIANT) tried.add(space);
+		const next = variant === LAST_VARIANT ? best.variant : variant + 1;
+		if (next !== variant && step(new Map(), { variants: new Map([...current().variants, [space, next]]) })) return true;
+		tried.add(space);
+		return false;
+	};
+	settle(planner, context, raised, most);
+	return {
+		isFull: (space) => full.has(space),
+		faults: (routed) => ({
+			long: routed.filter(({ space, routed: rooms }) => !full.has(space) && rooms.some(({ room }) => room.tooLong > 0)),
+			short: routed.filter(
+				({ space, routed: rooms }) => !stuck.has(space) && rooms.some(({ room }) => room.missing > 0),
+			),
+		}),
+		mend: ({ long, short: [first] }) => {
+			for (const { space, routed } of long) {
+				const more = changed(current().loops[space]!, laidAt(space), routed, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
+				if (step(new Map([[space, more]]))) raised.set(space, more);
+				else full.add(space);
+			}
+			// Where a loop cannot be laid, other ways are tried for the tails that pass; then no port is kept for it.
+			if (first && !leadOtherwise(first)) {
+				const { space, routed } = first;
+				const fewer = changed(current().loops[space]!, laidAt(space), routed, ({ missing }) => -missing);
+				if (step(new Map([[space, fewer]]))) most.set(space, fewer);
+				else stuck.add(space);
+			}
+			settle(planner, context, raised, most);
+		},
+	};
+}
+
+/**
+ * Gives every space the loops that its tails leave it in need of. A hall that needs one number of loops as tails lie with
+ * the other, and the other as they lie with the one, is not to be cut in two.
+ */
+function settle(
+	{ current, step }: Planner,
+	context: SpaceContext,
+	raised: ReadonlyMap<number, OwnLoops>,
+	most: ReadonlyMap<number, OwnLoops>,
+): void {
+	const refused = new Set<string>();
+	const had = new Set<string>();
+	const keyOf = (space: number, own: OwnLoops): string => JSON.stringify([space, own]);
+	for (let round = 0; round < SETTLING_ROUNDS; round++) {
+		const changes = new Map<number, OwnLoops>();
+		const whole = new Set(current().whole);
+		for (const laid of current().laid.spaces) {
+			const own = current().loops[laid.space]!;
+			const { heated } = context.spaces[laid.space]!.room;
+			if (!heated || most.has(laid.space)) continue;
+			had.add(keyOf(laid.space, own));
+			const [left = 0, right = 0] = loopsWanted(context, laid);
+			const least = raised.get(laid.space) ?? NO_LOOPS;
+			const next =
+				laid.slots.length > 1
+					? { left: left && Math.max(left, least.left), right: right && Math.max(right, least.right) }
+					: { left: left && Math.max(left, sumOf(least)), right: 0 };
+			if (refused.has(keyOf(laid.space, next)) || sameLoops(own, next, laid.slots.length > 1)) continue;
+			if (laid.slots.length === 1 && had.has(keyOf(laid.space, next))) whole.add(laid.space);
+			changes.set(laid.space, next);
+		}
+		if (changes.size === 0) return;
+		if (step(changes, { whole })) continue;
+		for (const [space, next] of changes)
+			if (!step(new Map([[space, next]]), { whole })) refused.add(keyOf(space, next));
+	}
+}
+
+/** A space's loops with those of each slot changed by what its room tells. Where nothing cuts it, it has one slot. */
+function changed(
+	own: OwnLoops,
+	{ slots }: LaidSpace,
+	routed: RoutedSpace["routed"],
+	by: (room: RoutedRoom) => number,
+): OwnLoops {
+	const change = (slot: number): number =>
+		routed.filter((each) => each.slot === slot).reduce((sum, { room }) => sum + by(room), 0);
+	return slots.length > 1
+		? { left: own.left + change(0), right: own.right + change(1) }
+		: { left: sumOf(own) + change(0), right: 0 };
+}

@@ -1,0 +1,204 @@
+import type { Floor, Manifold } from "@oxturn/floor";
+import { offset, type Point, regionArea, union } from "@oxturn/geometry";
+import { portPairs } from "../tails/apron.ts";
+import type { ClearanceRules } from "../tails/clearance.ts";
+import { tailPitch } from "../tails/pitch.ts";
+import { clearanceRules } from "../tails/rules.ts";
+import type { DoorLanes } from "./exitLanes.ts";
+import type { GuestRooms } from "./guestRooms.ts";
+import { layNecks, type Necks } from "./layNecks.ts";
+import { type LaidWays, layWays, type OwnLoops, type PipeSoFar } from "./layWays.ts";
+import type { Passage } from "./passages.ts";
+import { loopsFor, USUAL_TAILS } from "./routeSpace.ts";
+import type { SharedRooms } from "./sharedRooms.ts";
+import { depthIn, type Space } from "./spaces.ts";
+import { type Branch, growTree, loopsBeyond } from "./tree.ts";
+
+/** What one manifold serves. */
+export interface WaysSetting {
+	readonly floor: Floor;
+	readonly manifold: Manifold;
+	readonly spaces: readonly Space[];
+	readonly passages: readonly Passage[];
+	/** The space that the manifold hangs in. */
+	readonly root: number;
+	/** The spaces that this manifold serves. */
+	readonly served: ReadonlySet<number>;
+	/** Ids of rooms that have been found to get no loop that keeps the rules. */
+	readonly withoutLoops: ReadonlySet<string>;
+}
+
+/** Loops of each space. */
+export type LoopPlan = readonly OwnLoops[];
+
+/** How many loops each space gets, and which ways their tails take. */
+export interface Plan {
+	readonly loops: LoopPlan;
+	/** By space: which of the variants its tails take. */
+	readonly variants: ReadonlyMap<number, number>;
+	/** Spaces that tails had best not cut in two. */
+	readonly whole: ReadonlySet<number>;
+}
+
+/** A plan whose tails are laid. */
+export interface LaidPlan extends Plan {
+	readonly laid: LaidWays;
+	/** Where loops go on to another room across a hall, as far as tails leave a way for it. */
+	readonly necks: Necks;
+}
+
+/** Tails that a doorway does not take, and the spaces that stay without. */
+export interface Blocked {
+	readonly spaces: readonly number[];
+	readonly passage: Passage;
+	readonly pipes: number;
+	readonly fit: number;
+}
+
+/** The plan in hand, and how to change it. */
+export interface Planner {
+	readonly current: () => LaidPlan;
+	/** Takes a step unless it leaves tails without a way. */
+	readonly step: (changes: ReadonlyMap<number, OwnLoops>, other?: Partial<Plan>) => boolean;
+	readonly blocked: readonly Blocked[];
+}
+
+/** From a jamb to the nearest tail where there is room, mm. */
+const JAMB = 60;
+const LEAST_JAMB = 3;
+/** Gaps between rooms and doorways up to twice this are none, mm. */
+const CLOSE = 1.5;
+
+export const NO_LOOPS: OwnLoops = { left: 0, right: 0 };
+export const sumOf = ({ left, right }: OwnLoops): number => left + right;
+const radians = (degrees: number): number => (degrees * Math.PI) / 180;
+
+/** Where pipes may lie anywhere on the floor. */
+export function floorRules(floor: Floor, manifold: Manifold, spaces: readonly Space[]): ClearanceRules {
+	const regions = [...spaces.map(({ region }) => region), ...floor.doorways.map(({ region }) => region)];
+	const everywhere = union(offset(regions, CLOSE));
+	return {
+		...clearanceRules(spaces[0]!.region, manifold, floor.system),
+		allowed: offset(everywhere, -(floor.system.pipe.outerDiameter / 2 + CLOSE + 0.5)),
+		allowedAtPorts: everywhere,
+	};
+}
+
+const spacesBeyond = (branch: Branch): number[] => [branch.space, ...branch.children.flatMap(spacesBeyond)];
+
+/** The spaces behind a doorway that stay without loops when it takes `fit` of their pipes: the farthest first. */
+function givenUp(branch: Branch, plan: LoopPlan, pipes: number, fit: number): number[] {
+	const given: number[] = [];
+	let left = pipes;
+	for (const space of spacesBeyond(branch).reverse()) {
+		if (left <= Math.min(fit, pipes - 1)) break;
+		const loops = sumOf(plan[space]!);
+		if (loops === 0) continue;
+		given.push(space);
+		left -= 2 * loops;
+	}
+	return given;
+}
+
+const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): LoopPlan =>
+	plan.map((own, space) => changes.get(space) ?? own);
+
+/** Tails do not pass through what another manifold serves. */
+export const ownPassages = ({ passages, served }: WaysSetting): Passage[] =>
+	passages.filter(({ from, to }) => served.has(from) && served.has(to));
+
+export const doorLanesOf = ({ floor }: WaysSetting): DoorLanes => ({
+	pitch: tailPitch(floor.system),
+	margin: JAMB,
+	leastMargin: floor.system.pipe.outerDiameter / 2 + LEAST_JAMB,
+});
+
+export const treeOf = (loops: readonly number[], options: WaysSetting): Branch =>
+	growTree({
+		spaces: options.spaces,
+		passages: ownPassages(options),
+		root: options.root,
+		manifold: options.manifold.position,
+		loops,
+		tailSpacing: doorLanesOf(options).pitch,
+		margin: doorLanesOf(options).leastMargin,
+	});
+
+/** Lays the tails of a plan, then the necks of loops that go on across a hall. */
+function layPlan(
+	plan: Plan,
+	guests: ReadonlyMap<number, GuestRooms>,
+	options: WaysSetting,
+	rules: ClearanceRules,
+): LaidPlan {
+	const { floor, manifold, spaces } = options;
+	const loops = plan.loops.map(sumOf);
+	const tree = treeOf(loops, options);
+	const axis = facingOf(manifold);
+	const ports = portPairs(manifold, loopsBeyond(tree, loops))
+		.reverse()
+		.flatMap((pair) => [pair.return, pair.flow].map(({ at }) => ({ at, port: pair.number })))
+		.map(({ at, port }): PipeSoFar => ({ port, path: [at], lane: { at, axis, bends: [] } }));
+	const laid = layWays(tree, ports, {
+		system: floor.system,
+		spaces,
+		loops: plan.loops,
+		variants: plan.variants,
+		whole: plan.whole,
+		rules,
+		doorLanes: doorLanesOf(options),
+		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
+	});
+	return {
+		...plan,
+		...layNecks({
+			ways: laid,
+			guests: [...guests.values()],
+			doorLanes: doorLanesOf(options),
+			minBendRadius: floor.system.pipe.minBendRadius,
+			rules,
+		}),
+	};
+}
+
+export const facingOf = ({ facing }: Manifold): Point => [Math.cos(radians(facing)), Math.sin(radians(facing))];
+
+/** The likely number of loops of every space; those that hang on another's have none. */
+export function firstPlan({ floor, spaces, served, withoutLoops }: WaysSetting, shared: SharedRooms): LoopPlan {
+	const guests = new Set([...shared.values()].flatMap((links) => links.map(({ guest }) => guest)));
+	return spaces.map(({ room, region }, i) =>
+		served.has(i) && room.heated && !withoutLoops.has(room.id) && !guests.has(i)
+			? { left: loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength), right: 0 }
+			: NO_LOOPS,
+	);
+}
+
+/** Lays a first plan; spaces behind doorways that do not take their tails go without. */
+export function startPlan(
+	loops: LoopPlan,
+	guests: ReadonlyMap<number, GuestRooms>,
+	setting: WaysSetting,
+	rules: ClearanceRules,
+): Planner {
+	const blocked: Blocked[] = [];
+	let current = layPlan({ loops, variants: new Map(), whole: new Set() }, guests, setting, rules);
+	while (current.laid.blocked.length > 0) {
+		const without = new Map<number, OwnLoops>();
+		for (const { branch, pipes, fit } of current.laid.blocked) {
+			const given = givenUp(branch, current.loops, pipes, fit);
+			blocked.push({ spaces: given, passage: branch.passage!, pipes, fit });
+			for (const space of given) without.set(space, NO_LOOPS);
+		}
+		current = layPlan({ ...current, loops: withLoops(current.loops, without) }, guests, setting, rules);
+	}
+	return {
+		current: () => current,
+		step: (changes, other = {}) => {
+			const next = layPlan({ ...current, ...other, loops: withLoops(current.loops, changes) }, guests, setting, rules);
+			if (next.laid.blocked.length > 0) return false;
+			current = next;
+			return true;
+		},
+		blocked,
+	};
+}
