@@ -52,6 +52,8 @@ export interface Slot {
 	readonly at: Point;
 	/** Two a loop, from left to right; none where the space has no loop there. */
 	readonly pipes: readonly PipeSoFar[];
+	/** The tails that pass on its left and on its right, as far as there are any. */
+	readonly between: readonly Path[];
 }
 
 /** Tails that cross one room side by side. */
@@ -169,7 +171,16 @@ const isBeyond = (branch: Branch, other: Branch): boolean =>
 /** Goes on from one room's attempt through all of its doors. */
 function layBeyond(branch: Branch, attempt: LaidTurns, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
 	const { turns, paths, exits, starts, own } = attempt;
-	const slots = own.map(([from, to]): Slot => ({ at: slotAt(branch, pipes, from, to), pipes: pipes.slice(from, to) }));
+	const passing = new Map<number, Path>();
+	for (const [door, start] of starts.entries())
+		for (const [i, path] of paths[door]!.entries()) if (path) passing.set(start + i, path);
+	const slots = own.map(
+		([from, to]): Slot => ({
+			at: slotAt(branch, pipes, from, to),
+			pipes: pipes.slice(from, to),
+			between: [passing.get(from - 1), passing.get(to)].filter((path) => path !== undefined),
+		}),
+	);
 	const blocked: LaidWays["blocked"][number][] = [];
 	const crossing: CrossingBundle[] = [];
 	const below: LaidWays[] = [];

@@ -22,6 +22,8 @@ const MAP_DETAIL = 4;
 const IN_FRONT = 120;
 const SLACK = 1.5;
 const BEHIND = 120;
+/** Tails are followed in steps of this length, mm. */
+const LOOK = 100;
 /** Pipes come closer only this far inside the apron, mm. */
 const WITHIN = 120;
 
@@ -66,6 +68,25 @@ export function floorAt(pieces: readonly Region[], at: Point, axis: Point): Regi
 	const inside = beside(at, axis, IN_FRONT, 0);
 	return [...pieces].sort((a, b) => awayFrom(a, inside) - awayFrom(b, inside))[0];
 }
+
+/**
+ * The piece of floor between two tails that pass, wherever on their way they part: the largest that comes to both.
+ * Undefined when they lie side by side to the end.
+ */
+export function floorAlong(pieces: readonly Region[], tails: readonly Path[], reach: number): Region | undefined {
+	const places = tails.map((path) => stepsAlong(path, LOOK));
+	return [...pieces]
+		.sort((a, b) => regionArea(b) - regionArea(a))
+		.find((piece) => places.every((points) => points.some((p) => awayFrom(piece, p) < reach)));
+}
+
+/** Points of a path no farther apart than `step` mm. */
+const stepsAlong = (path: Path, step: number): Point[] =>
+	path.slice(1).flatMap((b, i) => {
+		const a = path[i]!;
+		const count = Math.ceil(distance(a, b) / step);
+		return Array.from({ length: count }, (_, k) => add(a, scale([b[0] - a[0], b[1] - a[1]], k / count)));
+	});
 
 /** Floor farther than one spacing from any of the pipes, mm2. */
 export function coldArea(regions: readonly Region[], pipes: readonly Path[], spacing: number): number {

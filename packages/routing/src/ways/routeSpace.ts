@@ -8,7 +8,7 @@ import { type Box, stretchesIn } from "../tails/boxes.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
-import { coldArea, floorAt, floorBetween } from "./ownFloor.ts";
+import { coldArea, floorAlong, floorAt, floorBetween } from "./ownFloor.ts";
 import type { Passage } from "./passages.ts";
 import type { Link } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
@@ -99,7 +99,12 @@ function piecesOf({ spaces, rules, floor, facing, memory }: SpaceContext, laid: 
 	const key = `${regionsPrint([space.region])} ${fingerprint(pipes)} ${JSON.stringify([rules.manifold, floor.system])}`;
 	const pieces = recallPieces(memory, key, () => floorBetween(space, pipes, rules, floor.system));
 	const axis = laid.passage?.axis ?? facing;
-	return laid.slots.map((slot) => floorAt(pieces, slot.at, axis));
+	const reach = 1.2 * rules.apart;
+	return laid.slots.map((slot) =>
+		slot.pipes.length === 0 && slot.between.length === 2
+			? floorAlong(pieces, slot.between, reach)
+			: floorAt(pieces, slot.at, axis),
+	);
 }
 
 /** The least number of loops that an area needs, `spent` mm of each being used up on the way. */
