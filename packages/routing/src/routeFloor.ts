@@ -28,8 +28,8 @@ const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 const COLD = 0.03;
 /** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
 const WARM_ENOUGH = 0.08;
-/** Points nearer than this are one, mm. */
-const REPEATED = 0.005;
+/** Points nearer than this are one, mm: where stretches were joined, less than a hair aside would make a kink. */
+const REPEATED = 0.3;
 /** How often a floor is routed anew without the rooms whose loops break rules. */
 const MOST_ANEW = 3;
 
@@ -58,9 +58,18 @@ interface Setting {
 const placed = (frame: Frame, path: Path): Point[] =>
 	path.map((p) => outOfFrame(frame, p)).map(([x, y]): Point => [round(x), round(y)]);
 
+/** A path without repeated points; both its ends stay. */
+function withoutRepeated(path: readonly Point[]): Point[] {
+	const last = path.at(-1)!;
+	const kept: Point[] = [];
+	for (const p of path.slice(0, -1))
+		if (kept.length === 0 || (distance(p, kept.at(-1)!) > REPEATED && distance(p, last) > REPEATED)) kept.push(p);
+	return [...kept, last];
+}
+
 const placedLoop = (frame: Frame, loop: RoutedLoop): RoutedLoop => ({
 	...loop,
-	path: placed(frame, loop.path).filter((p, i, all) => i === 0 || distance(p, all[i - 1]!) > REPEATED),
+	path: withoutRepeated(placed(frame, loop.path)),
 });
 
 function featureOf(loop: RoutedLoop, id: string, rooms: readonly Room[], manifold: Manifold): LoopFeature {
