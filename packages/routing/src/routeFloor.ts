@@ -12,15 +12,15 @@ import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import type { AuditFinding, RouteOptions } from "./types.ts";
+import { divideFloor } from "./ways/divideFloor.ts";
 import { neckIn, throughWall } from "./ways/guestRooms.ts";
 import type { LaidSpace } from "./ways/layWays.ts";
 import { coldArea } from "./ways/ownFloor.ts";
-import { type Passage, passagesOf } from "./ways/passages.ts";
-import { loopsFor, passing, type RoutedSpace, USUAL_TAILS } from "./ways/routeSpace.ts";
+import { passagesOf } from "./ways/passages.ts";
+import { passing, type RoutedSpace } from "./ways/routeSpace.ts";
 import { routeWays } from "./ways/routeWays.ts";
-import { shareSpaces } from "./ways/shareSpaces.ts";
-import { type Space, spacesOf } from "./ways/spaces.ts";
-import { type Territory, territoriesOf } from "./ways/territories.ts";
+import type { Space } from "./ways/spaces.ts";
+import type { Territory } from "./ways/territories.ts";
 
 /** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */
 const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
@@ -351,13 +351,7 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 		},
 		expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 	};
-	const whole = spacesOf(floor);
-	const spaces = shareSpaces(whole, passagesOf(floor.doorways, whole), floor.manifolds);
-	const passages: readonly Passage[] = passagesOf(floor.doorways, spaces);
-	const guess = spaces.map(({ room, region }) =>
-		room.heated ? loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength) : 0,
-	);
-	const territories = territoriesOf(floor.manifolds, spaces, passages, guess);
+	const { spaces, passages, territories } = divideFloor(floor);
 	const routeAll = (without: Without): FloorPart[] =>
 		territories.flatMap((territory) => {
 			const wanted = [...territory.spaces].filter((space) => spaces[space]!.room.heated);

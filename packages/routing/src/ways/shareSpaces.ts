@@ -37,18 +37,20 @@ function entriesOf(spaces: readonly Space[], passages: readonly Passage[], manif
 
 /**
  * Divides a space through which tails of several manifolds have to go between them, each to have the floor nearest to
- * where its tails come in. A space that cannot be divided into one piece each stays whole.
+ * where its tails come in. A space that cannot be divided into one piece each stays whole, and so do those that are
+ * `undivided`. Gives the pieces of every space.
  */
 export function shareSpaces(
 	spaces: readonly Space[],
 	passages: readonly Passage[],
 	manifolds: readonly Manifold[],
-): Space[] {
-	if (manifolds.length < 2) return [...spaces];
+	undivided: ReadonlySet<number>,
+): Space[][] {
+	if (manifolds.length < 2) return spaces.map((space) => [space]);
 	const entries = entriesOf(spaces, passages, manifolds);
-	return spaces.flatMap((space, index) => {
+	return spaces.map((space, index) => {
 		const places = entries[index]!;
-		if (places.length < 2) return [space];
+		if (places.length < 2 || undivided.has(index)) return [space];
 		const walls = wallDirections(ringsOf(space.region), 1);
 		const cells = places.map((here) =>
 			places
