@@ -32,9 +32,9 @@ export function formatLength(mm: number, units: UnitSystem, number: NumberFormat
 	return units === "metric" ? `${number(mm / 1000, mm % 10 === 0 ? 2 : 3)}${SPACE}m` : feetAndInches(mm);
 }
 
-/** A small dimension, as a spacing: `150 mm`, or inches. */
-export function formatSmall(mm: number, units: UnitSystem, number: NumberFormatter): string {
-	return units === "metric" ? `${number(mm, 0)}${SPACE}mm` : `${number(mm / INCH, 2)}"`;
+/** A small dimension, as a spacing: `150 mm`, or inches. `digits` are those of the millimetres. */
+export function formatSmall(mm: number, units: UnitSystem, number: NumberFormatter, digits = 0): string {
+	return units === "metric" ? `${number(mm, digits)}${SPACE}mm` : `${number(mm / INCH, 2)}"`;
 }
 
 /** A length of pipe in metres: `74.2 m`, or whole feet. */
@@ -42,9 +42,11 @@ export function formatPipe(metres: number, units: UnitSystem, number: NumberForm
 	return units === "metric" ? `${number(metres, 1)}${SPACE}m` : `${number((metres * 1000) / FOOT, 0)}${SPACE}ft`;
 }
 
-/** A floor area, m2. */
-export function formatArea(m2: number, units: UnitSystem, number: NumberFormatter): string {
-	return units === "metric" ? `${number(m2, 1)}${SPACE}m²` : `${number((m2 * 1e6) / FOOT ** 2, 0)}${SPACE}ft²`;
+/** A floor area, m2. `digits` are those of the square metres; square feet are a tenth as large and have one less. */
+export function formatArea(m2: number, units: UnitSystem, number: NumberFormatter, digits = 1): string {
+	return units === "metric"
+		? `${number(m2, digits)}${SPACE}m²`
+		: `${number((m2 * 1e6) / FOOT ** 2, digits - 1)}${SPACE}ft²`;
 }
 
 const TYPED = /^([+-]?\d*[.,]?\d+)\s*(mm|cm|m|"|in|'|ft)?$/i;
