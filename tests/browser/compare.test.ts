@@ -2,6 +2,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { routed } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
+import { takeFloor } from "./steps.ts";
 
 const { open } = browserSession();
 
@@ -142,9 +143,7 @@ describe("a comparison", () => {
 
 	test("of one room of the house heats that room alone", async () => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Start and keep" }).click();
-		await page.getByLabel("Gallery").selectOption({ label: "Whole house" });
-		await routed(page);
+		await takeFloor(page, "Whole house");
 		await compare(page);
 		const whole = numberIn(await row(page, "loops").first().textContent());
 		await page.getByLabel("Compare", { exact: true }).selectOption({ label: "Kitchen" });

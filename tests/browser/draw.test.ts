@@ -2,6 +2,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { clickFloor, cornersOf, dragFloor, drawnPipes, onPage, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
+import { announced, placed, startEmpty, status, tool, turnTo } from "./steps.ts";
 
 const { open } = browserSession();
 
@@ -14,19 +15,9 @@ const L_ROOM = [
 	[0, 4000],
 ] as const;
 
-const tool = (page: Page, name: string | RegExp) => page.getByRole("navigation").getByRole("button", { name });
-
-async function startEmpty(page: Page): Promise<void> {
-	await page.getByRole("tab", { name: "Start and keep" }).click();
-	await page.getByRole("button", { name: "Empty floor" }).click();
-	await settled(page);
-}
-
-const status = (page: Page): Promise<string | null> => page.getByRole("status").textContent();
-
 /** The ids of everything on the floor, from the list of it. */
 async function features(page: Page): Promise<string[]> {
-	await page.getByRole("tab", { name: "Draw", exact: true }).click();
+	await turnTo(page, "Draw");
 	const values = await page
 		.getByLabel("On this floor")
 		.locator("option")
@@ -115,7 +106,7 @@ describe("drawing by mouse", () => {
 		expect(await page.locator(".ghost-point").count()).toBe(1);
 		await page.keyboard.type("3 m");
 		await page.keyboard.press("Enter");
-		expect(await page.locator("[data-announcement]").textContent()).toMatch(/^Corner 2 at x 3\.00\sm, y 0\.00\sm/);
+		expect(await announced(page)).toMatch(/^Corner 2 at x 3\.00\sm, y 0\.00\sm/);
 	});
 
 	test("a width and a depth make a rectangle from one corner", async () => {
@@ -207,7 +198,7 @@ describe("changing what is there", () => {
 
 	test("a room is selected through the pipes on it, and by nothing else than a click", async () => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Draw", exact: true }).click();
+		await turnTo(page, "Draw");
 		const pipe = (await page.locator(".pipe").first().getAttribute("d"))!
 			.slice(1)
 			.split("L")[40]!
@@ -257,7 +248,7 @@ describe("changing what is there", () => {
 		await startEmpty(page);
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
-		await page.getByRole("tab", { name: "Draw", exact: true }).click();
+		await turnTo(page, "Draw");
 		await page.getByRole("button", { name: "Put a corner into wall 1" }).click();
 		expect(await cornersOf(page, "room-1")).toHaveLength(5);
 		await page.getByLabel("y of corner 2").fill("-600");
@@ -351,7 +342,7 @@ describe("changing what is there", () => {
 		await routed(page);
 		expect(await drawnPipes(page)).toBe(end);
 
-		await page.getByRole("tab", { name: "Start and keep" }).click();
+		await turnTo(page, "Start and keep");
 		await page.getByRole("button", { name: "Undo everything" }).click();
 		await routed(page);
 		expect(await cornersOf(page, "kitchen")).toEqual(first);
@@ -421,7 +412,7 @@ describe("drawing by keyboard alone", () => {
 		await page.keyboard.press("ArrowDown");
 		await routed(page);
 		expect(await drawnPipes(page)).not.toBe(before);
-		expect(await page.locator("[data-announcement]").textContent()).toMatch(/^Wall 1 of Room 1: 5.00\sm/);
+		expect(await announced(page)).toMatch(/^Wall 1 of Room 1: 5.00\sm/);
 		expect((await cornersOf(page, "room-1"))[0]).toEqual([start[0], start[1]! - 100]);
 	});
 
@@ -430,7 +421,7 @@ describe("drawing by keyboard alone", () => {
 		await page.getByRole("application").focus();
 		for (let presses = 0; presses < 10; presses += 1) {
 			await page.keyboard.press("PageDown");
-			if ((await page.locator("[data-announcement]").textContent())?.startsWith("Manifold")) break;
+			if ((await announced(page))?.startsWith("Manifold")) break;
 		}
 		const before = await page.locator(".manifold").getAttribute("transform");
 		await page.keyboard.press("ArrowLeft");
@@ -445,16 +436,14 @@ describe("drawing by keyboard alone", () => {
 
 	test("moves the view and brings it back while nothing is selected", async () => {
 		const page = await open();
-		const placed = (): Promise<string | null> =>
-			page.locator(".plan svg[role=img] > g").first().getAttribute("transform");
-		const whole = await placed();
+		const whole = await placed(page);
 		await page.getByRole("application").focus();
 		await page.keyboard.press("+");
-		const nearer = await placed();
+		const nearer = await placed(page);
 		expect(nearer).not.toBe(whole);
 		await page.keyboard.press("ArrowRight");
-		expect(await placed()).not.toBe(nearer);
+		expect(await placed(page)).not.toBe(nearer);
 		await page.keyboard.press("0");
-		expect(await placed()).toBe(whole);
+		expect(await placed(page)).toBe(whole);
 	});
 });
