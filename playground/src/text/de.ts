@@ -164,6 +164,15 @@ export const de: Texts = {
 		pattern: "Verlegung",
 		asFloor: "Wie der Boden",
 		heated: "Beheizt",
+		share: "Darf sich einen Kreis mit einem Nachbarn teilen",
+		sharing: {
+			small: (area) => `Unter ${area}`,
+			yes: () => "Ja",
+			no: () => "Nein",
+		},
+		shareNote: "Das Bodendokument behält diesen Wunsch. Noch bekommt jeder beheizte Raum eigene Kreise.",
+		floorNote:
+			"Diese Werte gelten für den ganzen Boden. Abstand, Verlegung, Heizen und Teilen lassen sich für jeden Raum angeben: Wählen Sie ihn.",
 		fields: {
 			spacing: "Verlegeabstand",
 			edgeDistance: "Randabstand",
@@ -179,7 +188,7 @@ export const de: Texts = {
 			spacing: "Mitte zu Mitte",
 			edgeDistance: "Wand bis erstes Rohr",
 			outerDiameter: "außen",
-			wallThickness: "",
+			wallThickness: "ihre Dicke",
 			minBendRadius: "der Rohrachse",
 			maxLoopLength: "Abgang zu Abgang, mit Anbindung",
 			tailSpacing: "Mitte zu Mitte",
@@ -424,6 +433,12 @@ export const de: Texts = {
 				"Boden, der von jedem Rohr weiter als einen Verlegeabstand weg ist. Seine Größe ist der größte Kreis, der hineinpasst.",
 			],
 		],
+		keeping: "Was behalten wird, und wo",
+		kept: [
+			"Die Zeichnung und das Bild darunter werden in diesem Browser behalten und sonst nirgends.",
+			"Ein Link enthält den ganzen Boden, wie er gezeichnet ist. Das Bild enthält er nicht.",
+			"Dateien enthalten den Boden, die Verlegung oder den Plan. Die des Bodens lässt sich hier wieder öffnen.",
+		],
 		here: (value) => `Auf diesem Boden: ${value}.`,
 		keys: "Mit der Tastatur",
 	},
@@ -475,6 +490,10 @@ export const de: Texts = {
 		apply: "Anwenden",
 		scaled: (length) => `Das Bild ist maßstäblich: ${length} zwischen den zwei Punkten.`,
 		refused: "Dieses Bild ist nicht zu gebrauchen. Wählen Sie PNG, JPEG oder WebP mit höchstens 20 MB.",
+		kept: "Das Bild wird mit seinem Maßstab in diesem Browser behalten. Ein Link oder ein Bodendokument enthält es nicht.",
+		tooLarge: (size, limit) =>
+			`Dieses Bild braucht ${size}, behalten werden höchstens ${limit}. Es ist weg, wenn die Seite geschlossen wird; ein kleineres bliebe.`,
+		notKept: "Dieser Browser behält das Bild nicht. Es ist weg, wenn die Seite geschlossen wird.",
 		badLength: "Geben Sie die wahre Länge an, etwa 3,6 m, von 1 mm bis 1 km.",
 	},
 	keep: {

@@ -145,6 +145,15 @@ export const en = {
 		pattern: "Pattern",
 		asFloor: "As the floor",
 		heated: "Heated",
+		share: "May share a loop with a neighbour",
+		sharing: {
+			small: (area: string) => `If under ${area}`,
+			yes: () => "Yes",
+			no: () => "No",
+		},
+		shareNote: "The floor document keeps this wish. Every heated room still gets loops of its own.",
+		floorNote:
+			"These hold for the whole floor. Spacing, pattern, heating and sharing can be set for each room: select it.",
 		fields: {
 			spacing: "Pipe spacing",
 			edgeDistance: "Edge distance",
@@ -160,7 +169,7 @@ export const en = {
 			spacing: "centre to centre",
 			edgeDistance: "wall to the first pipe",
 			outerDiameter: "outside",
-			wallThickness: "",
+			wallThickness: "its thickness",
 			minBendRadius: "of the pipe's centreline",
 			maxLoopLength: "port to port, tails included",
 			tailSpacing: "centre to centre",
@@ -403,6 +412,12 @@ export const en = {
 			["Keep-out", "Floor without pipe: under units, a hearth, a shower tray."],
 			["Cold spot", "Floor farther than one spacing from any pipe. Its size is the largest circle that fits in it."],
 		] as readonly (readonly [term: string, meaning: string])[],
+		keeping: "What is kept, and where",
+		kept: [
+			"The drawing and the picture under it are kept in this browser, and nowhere else.",
+			"A link carries the whole floor as it is drawn. It does not carry the picture.",
+			"Files hold the floor, the layout or the plan. The floor's can be opened here again.",
+		],
 		here: (value: string) => `On this floor: ${value}.`,
 		keys: "By keyboard",
 	},
@@ -454,6 +469,10 @@ export const en = {
 		apply: "Apply",
 		scaled: (length: string) => `The picture is to scale: ${length} between the two points.`,
 		refused: "This picture cannot be used. Choose a PNG, JPEG or WebP file of at most 20 MB.",
+		kept: "The picture is kept in this browser, with its scale. A link or a floor document does not carry it.",
+		tooLarge: (size: string, limit: string) =>
+			`This picture takes ${size}, and at most ${limit} can be kept. It is gone when the page is closed; a smaller one would stay.`,
+		notKept: "This browser does not keep the picture. It is gone when the page is closed.",
 		badLength: "Give the true length, as in 3.6 m, from 1 mm to 1 km.",
 	},
 	keep: {
