@@ -127,6 +127,14 @@ export function labelPlace(whole: Region, taken: readonly Point[]): Point {
 	return best.at;
 }
 
+/** Whether a box of words round `at` lies inside a region: looked at along its upper and its lower edge. */
+export function boxFits({ outer, holes }: Region, [x, y]: Point, width: number, height: number): boolean {
+	const rings = [outer, ...holes];
+	return [-0.5, -0.25, 0, 0.25, 0.5].every((share) =>
+		[-0.5, 0.5].every((side) => freeRoom(rings, [], [x + share * width, y + side * height]) > 0),
+	);
+}
+
 /** From a point to the nearest wall or other label, mm; minus infinity outside the region (even-odd over all rings). */
 function freeRoom(rings: readonly (readonly Point[])[], others: readonly Point[], [x, y]: Point): number {
 	let least = Infinity;

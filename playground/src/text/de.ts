@@ -84,7 +84,7 @@ export const de: Texts = {
 	},
 	drawing: {
 		selectHint:
-			"Ein Klick wählt. Ecken, Wände, Sperrflächen, Durchgänge und Verteiler lassen sich ziehen; am Grund zieht man den Ausschnitt.",
+			"Klicken wählt. Ecken, Wände, Sperrflächen, Durchgänge, Verteiler lassen sich ziehen; der Grund bewegt die Ansicht.",
 		selectedHint: "Ziehen Sie es, oder nehmen Sie die Pfeiltasten: 100 mm je Druck, mit Umschalt 1 m, mit Alt 10 mm.",
 		rectangleStart: "Setzen Sie eine Ecke, dann die gegenüberliegende.",
 		rectangleEnd: "Setzen Sie die Ecke gegenüber, oder tippen Sie Breite × Tiefe.",
