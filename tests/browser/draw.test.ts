@@ -2,7 +2,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { clickFloor, cornersOf, dragFloor, drawnPipes, onPage, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
-import { announced, placed, startEmpty, status, tool, turnTo } from "./steps.ts";
+import { announced, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
 
 const { open } = browserSession();
 
@@ -353,19 +353,6 @@ describe("changing what is there", () => {
 });
 
 describe("drawing by keyboard alone", () => {
-	async function tabTo(page: Page, name: RegExp): Promise<void> {
-		for (let presses = 0; presses < 60; presses += 1) {
-			await page.keyboard.press("Tab");
-			const at = await page.evaluate(() => {
-				const active = document.activeElement;
-				const label = active instanceof HTMLInputElement ? active.labels?.[0]?.textContent : active?.textContent;
-				return active?.getAttribute("aria-label") ?? label?.trim() ?? "";
-			});
-			if (name.test(at)) return;
-		}
-		throw new Error(`No control called ${name} can be reached by the Tab key.`);
-	}
-
 	test("an L-shaped room is drawn, edited and routed without a pointer", async () => {
 		const page = await open();
 		await tabTo(page, /^Results$/);

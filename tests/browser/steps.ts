@@ -43,3 +43,36 @@ export const announced = (page: Page): Promise<string | null> => page.locator("[
 /** Where the plan stands in its window and how large. */
 export const placed = (page: Page): Promise<string | null> =>
 	page.locator(".plan svg[role=img] > g").first().getAttribute("transform");
+
+/** Goes on by the Tab key until a control called `name` has the focus. */
+export async function tabTo(page: Page, name: RegExp): Promise<void> {
+	for (let presses = 0; presses < 80; presses += 1) {
+		await page.keyboard.press("Tab");
+		const at = await page.evaluate(() => {
+			const active = document.activeElement;
+			const label = active instanceof HTMLInputElement ? active.labels?.[0]?.textContent : active?.textContent;
+			return active?.getAttribute("aria-label") ?? label?.trim() ?? "";
+		});
+		if (name.test(at)) return;
+	}
+	throw new Error(`No control called ${name} can be reached by the Tab key.`);
+}
+
+/** Brings the cross of a drawing tool to a point of the floor, mm, by arrow keys, as near as its steps of 10 mm allow. */
+export async function crossTo(page: Page, x: number, y: number): Promise<void> {
+	await page.keyboard.press("ArrowRight");
+	const told = /^x (\u2212?-?[\d.]+)\sm, y (\u2212?-?[\d.]+)\sm$/.exec((await announced(page)) ?? "");
+	const at = told?.slice(1).map((metres) => Math.round(1000 * Number(metres.replace("\u2212", "-"))));
+	if (!at) throw new Error(`The cross says no place: ${await announced(page)}`);
+	const press = async (by: number, forth: string, back: string): Promise<void> => {
+		let left = Math.round(Math.abs(by) / 10);
+		for (const [step, key] of [
+			[100, "Shift+"],
+			[10, ""],
+			[1, "Alt+"],
+		] as const)
+			for (; left >= step; left -= step) await page.keyboard.press(`${key}${by > 0 ? forth : back}`);
+	};
+	await press(x - at[0]!, "ArrowRight", "ArrowLeft");
+	await press(y - at[1]!, "ArrowUp", "ArrowDown");
+}
