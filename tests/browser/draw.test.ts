@@ -2,7 +2,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { clickFloor, cornersOf, dragFloor, drawnPipes, onPage, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
-import { announced, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
+import { announced, crossTo, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
 
 const { open } = browserSession();
 
@@ -243,6 +243,41 @@ describe("changing what is there", () => {
 		expect(await drawnPipes(page)).not.toBe(before);
 	});
 
+	test("a keep-out, a hole and a doorway are dragged as they are", async () => {
+		const page = await open();
+		await startEmpty(page);
+		await dragFloor(page, [0, 0], [3000, 4000]);
+		await dragFloor(page, [3100, 0], [5600, 4000]);
+		await tool(page, /doorway/).click();
+		await clickFloor(page, 3050, 1500);
+		await tool(page, /keep-out/).click();
+		await dragFloor(page, [300, 2800], [1100, 3600]);
+		await tool(page, /hole/).click();
+		await dragFloor(page, [4200, 2600], [4700, 3100]);
+		await tool(page, "Select and move").click();
+		await routed(page);
+
+		await dragFloor(page, [700, 3200], [1500, 3200]);
+		expect((await cornersOf(page, "keepout-1"))[0]).toEqual([1100, 2800]);
+		// along its wall and no farther: where the pointer goes beside the wall does not matter
+		await dragFloor(page, [3050, 1500], [3400, 2500]);
+		const doorway = await cornersOf(page, "doorway-1");
+		expect(new Set(doorway.map(([x]) => x))).toEqual(new Set([2999, 3101]));
+		expect(Math.min(...doorway.map(([, y]) => y))).toBeCloseTo(2100, -2);
+		// a hole belongs to its room: that is selected first, then the hole is taken hold of
+		await clickFloor(page, 5200, 500);
+		await dragFloor(page, [4450, 2850], [4450, 2350]);
+		await routed(page);
+		const hole = (await page.locator('.void[data-id="room-2"]').getAttribute("d")) ?? "";
+		const [x = 0, y = 0] = hole.slice(1).split("L")[0]!.split(",").map(Number);
+		// a pointer stands on whole pixels of about 8 mm
+		expect(Math.hypot(x - 4200, -y - 2100)).toBeLessThan(20);
+		expect(await page.locator(".problems").count()).toBe(0);
+		await turnTo(page, "Draw");
+		await page.getByRole("button", { name: "Fill hole 1" }).click();
+		expect(await page.locator('.void[data-id="room-2"]').getAttribute("d")).toBe("");
+	});
+
 	test("a wall is split, its corner moved and taken away again in the list of corners", async () => {
 		const page = await open();
 		await startEmpty(page);
@@ -401,6 +436,31 @@ describe("drawing by keyboard alone", () => {
 		expect(await drawnPipes(page)).not.toBe(before);
 		expect(await announced(page)).toMatch(/^Wall 1 of Room 1: 5.00\sm/);
 		expect((await cornersOf(page, "room-1"))[0]).toEqual([start[0], start[1]! - 100]);
+	});
+
+	test("a second room and a doorway to it, and a hole, need no pointer either", async () => {
+		const page = await open();
+		await startEmpty(page);
+		await page.getByRole("application").focus();
+		const rectangle = async (x: number, y: number, size: string): Promise<void> => {
+			await crossTo(page, x, y);
+			await page.keyboard.press("Enter");
+			await page.keyboard.type(size);
+			await page.keyboard.press("Enter");
+		};
+		await rectangle(0, 0, "3000x3000");
+		await rectangle(3100, 0, "2500x3000");
+		await page.keyboard.press("d");
+		await crossTo(page, 3050, 1500);
+		await page.keyboard.press("Enter");
+		expect(await announced(page)).toBe("Doorway cut.");
+		await page.keyboard.press("h");
+		await rectangle(4400, 1800, "400x400");
+		expect(await announced(page)).toBe("A hole was cut into Room 2.");
+		await page.keyboard.press("v");
+		await routed(page);
+		expect(await features(page)).toEqual(["room-1", "manifold-1", "room-2", "doorway-1"]);
+		expect(await page.locator(".loop").count()).toBe(2);
 	});
 
 	test("the manifold goes round the room by arrow keys", async () => {

@@ -235,6 +235,17 @@ describe("downloads", () => {
 });
 
 describe("print", () => {
+	test("asks the browser to print", async () => {
+		const page = await open({
+			before: () => {
+				globalThis.print = () => document.documentElement.setAttribute("data-printed", "");
+			},
+		});
+		await turnTo(page, "Start and keep");
+		await page.getByRole("button", { name: "Print" }).click();
+		expect(await page.locator("html[data-printed]").count()).toBe(1);
+	});
+
 	test("carries the plan and its figures whatever was looked at, light on a dark screen too", async () => {
 		const page = await open({ colorScheme: "dark" });
 		await turnTo(page, "Start and keep");

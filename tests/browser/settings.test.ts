@@ -154,6 +154,21 @@ describe("language and units", () => {
 		expect(await page.getByRole("table").locator("tfoot td").textContent()).toMatch(/^\d+\sft$/);
 		expect(await page.locator(".scale-bar text").textContent()).toMatch(/^\d+'\s0"$/);
 	});
+
+	test("feet and inches are typed where they are shown, and the document keeps millimetres", async () => {
+		const page = await open();
+		await page.getByLabel("Lengths").selectOption("imperial");
+		await selectFeature(page, "kitchen");
+		const wall = page.getByLabel("Length of wall 1");
+		expect(await wall.inputValue()).toMatch(/^\d+'\s\d+/);
+		await wall.fill("12' 6\"");
+		await wall.press("Enter");
+		await routed(page);
+		const [first, second] = await cornersOf(page, "kitchen");
+		// 150 inches of 25.4 mm
+		expect(Math.hypot(second![0] - first![0], second![1] - first![1])).toBeCloseTo(3810, 0);
+		expect(await wall.inputValue()).toBe("12'\u00a06\"");
+	});
 });
 
 describe("a finger", () => {

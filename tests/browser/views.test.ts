@@ -99,6 +99,7 @@ describe.each(["light", "dark"] as const)("in %s", (colorScheme) => {
 		[390, 844],
 		[1280, 800],
 		[2560, 1440],
+		[3840, 2160],
 	])("nothing of any view is cut off at %i px", async (width, height) => {
 		const page = await open({ colorScheme, viewport: { width, height } });
 		const stage = await page.getByRole("application").boundingBox();

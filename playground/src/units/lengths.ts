@@ -46,7 +46,7 @@ export function formatPipe(metres: number, units: UnitSystem, number: NumberForm
 export function formatArea(m2: number, units: UnitSystem, number: NumberFormatter, digits = 1): string {
 	return units === "metric"
 		? `${number(m2, digits)}${SPACE}m²`
-		: `${number((m2 * 1e6) / FOOT ** 2, digits - 1)}${SPACE}ft²`;
+		: `${number((m2 * 1e6) / FOOT ** 2, Math.max(0, digits - 1))}${SPACE}ft²`;
 }
 
 const TYPED = /^([+\-\u2212]?\d*[.,]?\d+)\s*(mm|cm|m|"|in|'|ft)?$/i;
