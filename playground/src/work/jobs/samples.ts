@@ -3,8 +3,8 @@ import { sampleRoom } from "../../help/sampleRoom.ts";
 
 /** One to so many: the room comes out small on the sheet, and beside it the words on the plan large. */
 const SCALE = 75;
-/** Round the room, mm on paper: its walls, and below it the label of the port. */
-const AROUND = { side: 5, top: 5, bottom: 20 } as const;
+/** Round the room, mm on paper: its walls, and the manifold in one of them. */
+const AROUND = { side: 5, top: 5, bottom: 5 } as const;
 
 export interface SamplesInput {
 	readonly theme: Theme;
