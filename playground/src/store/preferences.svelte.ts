@@ -54,7 +54,8 @@ class Preferences {
 		this.#keep();
 	}
 
-	number = (value: number, digits = 0): string => formatterOf(this.language, digits).format(value);
+	number = (value: number, digits = 0): string =>
+		formatterOf(this.language, digits).format(value).replace("-", "\u2212");
 
 	/** A length on the floor, from mm. */
 	length = (mm: number): string => formatLength(mm, this.units, this.number);
