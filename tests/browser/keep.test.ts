@@ -246,6 +246,30 @@ describe("print", () => {
 		expect(await page.locator("html[data-printed]").count()).toBe(1);
 	});
 
+	test("carries the whole plan, however narrow the paper", async () => {
+		const page = await open();
+		await takeFloor(page, "Whole house");
+		const [paper] = await Promise.all([
+			page.evaluate(
+				() =>
+					new Promise<{ rooms: number; cut: number }>((resolve) => {
+						matchMedia("print").addEventListener("change", () => {
+							const stage = document.querySelector(".plan__stage")!.getBoundingClientRect();
+							const rooms = [...document.querySelectorAll(".floor .room")].map((room) => room.getBoundingClientRect());
+							const cut = rooms.filter(
+								({ left, right, top, bottom }) =>
+									left < stage.left || right > stage.right || top < stage.top || bottom > stage.bottom,
+							);
+							resolve({ rooms: rooms.length, cut: cut.length });
+						});
+					}),
+			),
+			page.pdf({ format: "A5" }),
+		]);
+		expect(paper.rooms).toBeGreaterThanOrEqual(9);
+		expect(paper.cut).toBe(0);
+	});
+
 	test("carries the plan and its figures whatever was looked at, light on a dark screen too", async () => {
 		const page = await open({ colorScheme: "dark" });
 		await turnTo(page, "Start and keep");
@@ -253,8 +277,8 @@ describe("print", () => {
 		await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
 		expect(await page.getByRole("region", { name: "Table of loops" }).isVisible()).toBe(true);
 		expect(await page.locator(".pipe").first().isVisible()).toBe(true);
-		for (const tool of [".rail", ".strip", ".view-buttons", ".tabs"])
-			expect(await page.locator(tool).isVisible()).toBe(false);
+		for (const tool of [".rail", ".strip", ".view-buttons", ".tabs", "input[name=space]", ".check input"])
+			expect([tool, await page.locator(tool).first().isVisible()]).toEqual([tool, false]);
 		const paper = await page.evaluate(() => getComputedStyle(document.documentElement).getPropertyValue("--floor"));
 		expect(paper.trim()).toMatch(/^#fff(fff)?$/);
 	});
