@@ -2,6 +2,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { routed } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
+import { takeFloor } from "./steps.ts";
 
 const { open } = browserSession();
 
@@ -128,6 +129,27 @@ describe("a comparison", () => {
 		);
 	});
 
+	test.each([
+		["edgeDistance", "150"],
+		["outerDiameter", "20"],
+		["minBendRadius", "140"],
+		["maxLoopLength", "40"],
+		["tailSpacing", "100"],
+	])("lays one side with %s of %s and leaves the other as it was", async (name, entry) => {
+		const page = await open();
+		await takeFloor(page, "Sail loft (L)");
+		await compare(page);
+		const [a, b] = [await pipesOf(page, "a"), await pipesOf(page, "b")];
+		await page.locator('[data-side="b"] summary').click();
+		await page.locator(`#b-${name}`).fill(entry);
+		await page.locator(`#b-${name}`).press("Enter");
+		await compared(page);
+		expect(await pipesOf(page, "a")).toEqual(a);
+		// a wider pipe may lie along the same line: then only its width has changed
+		if (name !== "outerDiameter") expect(await pipesOf(page, "b")).not.toEqual(b);
+		expect(await page.locator('[data-side="b"] .pane__count').textContent()).toBe("1");
+	});
+
 	test("explains a setting that cannot be, and keeps what was there", async () => {
 		const page = await open();
 		await compare(page);
@@ -142,9 +164,7 @@ describe("a comparison", () => {
 
 	test("of one room of the house heats that room alone", async () => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Start and keep" }).click();
-		await page.getByLabel("Gallery").selectOption({ label: "Whole house" });
-		await routed(page);
+		await takeFloor(page, "Whole house");
 		await compare(page);
 		const whole = numberIn(await row(page, "loops").first().textContent());
 		await page.getByLabel("Compare", { exact: true }).selectOption({ label: "Kitchen" });

@@ -2,6 +2,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { clickFloor, cornersOf, dragFloor, drawnPipes, onPage, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
+import { announced, crossTo, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
 
 const { open } = browserSession();
 
@@ -14,19 +15,9 @@ const L_ROOM = [
 	[0, 4000],
 ] as const;
 
-const tool = (page: Page, name: string | RegExp) => page.getByRole("navigation").getByRole("button", { name });
-
-async function startEmpty(page: Page): Promise<void> {
-	await page.getByRole("tab", { name: "Start and keep" }).click();
-	await page.getByRole("button", { name: "Empty floor" }).click();
-	await settled(page);
-}
-
-const status = (page: Page): Promise<string | null> => page.getByRole("status").textContent();
-
 /** The ids of everything on the floor, from the list of it. */
 async function features(page: Page): Promise<string[]> {
-	await page.getByRole("tab", { name: "Draw", exact: true }).click();
+	await turnTo(page, "Draw");
 	const values = await page
 		.getByLabel("On this floor")
 		.locator("option")
@@ -115,7 +106,7 @@ describe("drawing by mouse", () => {
 		expect(await page.locator(".ghost-point").count()).toBe(1);
 		await page.keyboard.type("3 m");
 		await page.keyboard.press("Enter");
-		expect(await page.locator("[data-announcement]").textContent()).toMatch(/^Corner 2 at x 3\.00\sm, y 0\.00\sm/);
+		expect(await announced(page)).toMatch(/^Corner 2 at x 3\.00\sm, y 0\.00\sm/);
 	});
 
 	test("a width and a depth make a rectangle from one corner", async () => {
@@ -207,7 +198,7 @@ describe("changing what is there", () => {
 
 	test("a room is selected through the pipes on it, and by nothing else than a click", async () => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Draw", exact: true }).click();
+		await turnTo(page, "Draw");
 		const pipe = (await page.locator(".pipe").first().getAttribute("d"))!
 			.slice(1)
 			.split("L")[40]!
@@ -252,12 +243,47 @@ describe("changing what is there", () => {
 		expect(await drawnPipes(page)).not.toBe(before);
 	});
 
+	test("a keep-out, a hole and a doorway are dragged as they are", async () => {
+		const page = await open();
+		await startEmpty(page);
+		await dragFloor(page, [0, 0], [3000, 4000]);
+		await dragFloor(page, [3100, 0], [5600, 4000]);
+		await tool(page, /doorway/).click();
+		await clickFloor(page, 3050, 1500);
+		await tool(page, /keep-out/).click();
+		await dragFloor(page, [300, 2800], [1100, 3600]);
+		await tool(page, /hole/).click();
+		await dragFloor(page, [4200, 2600], [4700, 3100]);
+		await tool(page, "Select and move").click();
+		await routed(page);
+
+		await dragFloor(page, [700, 3200], [1500, 3200]);
+		expect((await cornersOf(page, "keepout-1"))[0]).toEqual([1100, 2800]);
+		// along its wall and no farther: where the pointer goes beside the wall does not matter
+		await dragFloor(page, [3050, 1500], [3400, 2500]);
+		const doorway = await cornersOf(page, "doorway-1");
+		expect(new Set(doorway.map(([x]) => x))).toEqual(new Set([2999, 3101]));
+		expect(Math.min(...doorway.map(([, y]) => y))).toBeCloseTo(2100, -2);
+		// a hole belongs to its room: that is selected first, then the hole is taken hold of
+		await clickFloor(page, 5200, 500);
+		await dragFloor(page, [4450, 2850], [4450, 2350]);
+		await routed(page);
+		const hole = (await page.locator('.void[data-id="room-2"]').getAttribute("d")) ?? "";
+		const [x = 0, y = 0] = hole.slice(1).split("L")[0]!.split(",").map(Number);
+		// a pointer stands on whole pixels of about 8 mm
+		expect(Math.hypot(x - 4200, -y - 2100)).toBeLessThan(20);
+		expect(await page.locator(".problems").count()).toBe(0);
+		await turnTo(page, "Draw");
+		await page.getByRole("button", { name: "Fill hole 1" }).click();
+		expect(await page.locator('.void[data-id="room-2"]').getAttribute("d")).toBe("");
+	});
+
 	test("a wall is split, its corner moved and taken away again in the list of corners", async () => {
 		const page = await open();
 		await startEmpty(page);
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
-		await page.getByRole("tab", { name: "Draw", exact: true }).click();
+		await turnTo(page, "Draw");
 		await page.getByRole("button", { name: "Put a corner into wall 1" }).click();
 		expect(await cornersOf(page, "room-1")).toHaveLength(5);
 		await page.getByLabel("y of corner 2").fill("-600");
@@ -351,7 +377,7 @@ describe("changing what is there", () => {
 		await routed(page);
 		expect(await drawnPipes(page)).toBe(end);
 
-		await page.getByRole("tab", { name: "Start and keep" }).click();
+		await turnTo(page, "Start and keep");
 		await page.getByRole("button", { name: "Undo everything" }).click();
 		await routed(page);
 		expect(await cornersOf(page, "kitchen")).toEqual(first);
@@ -362,19 +388,6 @@ describe("changing what is there", () => {
 });
 
 describe("drawing by keyboard alone", () => {
-	async function tabTo(page: Page, name: RegExp): Promise<void> {
-		for (let presses = 0; presses < 60; presses += 1) {
-			await page.keyboard.press("Tab");
-			const at = await page.evaluate(() => {
-				const active = document.activeElement;
-				const label = active instanceof HTMLInputElement ? active.labels?.[0]?.textContent : active?.textContent;
-				return active?.getAttribute("aria-label") ?? label?.trim() ?? "";
-			});
-			if (name.test(at)) return;
-		}
-		throw new Error(`No control called ${name} can be reached by the Tab key.`);
-	}
-
 	test("an L-shaped room is drawn, edited and routed without a pointer", async () => {
 		const page = await open();
 		await tabTo(page, /^Results$/);
@@ -421,8 +434,33 @@ describe("drawing by keyboard alone", () => {
 		await page.keyboard.press("ArrowDown");
 		await routed(page);
 		expect(await drawnPipes(page)).not.toBe(before);
-		expect(await page.locator("[data-announcement]").textContent()).toMatch(/^Wall 1 of Room 1: 5.00\sm/);
+		expect(await announced(page)).toMatch(/^Wall 1 of Room 1: 5.00\sm/);
 		expect((await cornersOf(page, "room-1"))[0]).toEqual([start[0], start[1]! - 100]);
+	});
+
+	test("a second room and a doorway to it, and a hole, need no pointer either", async () => {
+		const page = await open();
+		await startEmpty(page);
+		await page.getByRole("application").focus();
+		const rectangle = async (x: number, y: number, size: string): Promise<void> => {
+			await crossTo(page, x, y);
+			await page.keyboard.press("Enter");
+			await page.keyboard.type(size);
+			await page.keyboard.press("Enter");
+		};
+		await rectangle(0, 0, "3000x3000");
+		await rectangle(3100, 0, "2500x3000");
+		await page.keyboard.press("d");
+		await crossTo(page, 3050, 1500);
+		await page.keyboard.press("Enter");
+		expect(await announced(page)).toBe("Doorway cut.");
+		await page.keyboard.press("h");
+		await rectangle(4400, 1800, "400x400");
+		expect(await announced(page)).toBe("A hole was cut into Room 2.");
+		await page.keyboard.press("v");
+		await routed(page);
+		expect(await features(page)).toEqual(["room-1", "manifold-1", "room-2", "doorway-1"]);
+		expect(await page.locator(".loop").count()).toBe(2);
 	});
 
 	test("the manifold goes round the room by arrow keys", async () => {
@@ -430,7 +468,7 @@ describe("drawing by keyboard alone", () => {
 		await page.getByRole("application").focus();
 		for (let presses = 0; presses < 10; presses += 1) {
 			await page.keyboard.press("PageDown");
-			if ((await page.locator("[data-announcement]").textContent())?.startsWith("Manifold")) break;
+			if ((await announced(page))?.startsWith("Manifold")) break;
 		}
 		const before = await page.locator(".manifold").getAttribute("transform");
 		await page.keyboard.press("ArrowLeft");
@@ -445,16 +483,14 @@ describe("drawing by keyboard alone", () => {
 
 	test("moves the view and brings it back while nothing is selected", async () => {
 		const page = await open();
-		const placed = (): Promise<string | null> =>
-			page.locator(".plan svg[role=img] > g").first().getAttribute("transform");
-		const whole = await placed();
+		const whole = await placed(page);
 		await page.getByRole("application").focus();
 		await page.keyboard.press("+");
-		const nearer = await placed();
+		const nearer = await placed(page);
 		expect(nearer).not.toBe(whole);
 		await page.keyboard.press("ArrowRight");
-		expect(await placed()).not.toBe(nearer);
+		expect(await placed(page)).not.toBe(nearer);
 		await page.keyboard.press("0");
-		expect(await placed()).toBe(whole);
+		expect(await placed(page)).toBe(whole);
 	});
 });

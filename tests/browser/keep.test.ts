@@ -6,6 +6,7 @@ import { describe, expect, test } from "vitest";
 import { parseXml } from "../drawing/parseXml.ts";
 import { cornersOf, dragFloor, drawnPipes, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
+import { selectFeature, startEmpty, status, takeFloor, tool, turnTo } from "./steps.ts";
 
 const { open, openAny, url } = browserSession();
 
@@ -13,19 +14,13 @@ const fragmentOf = (text: string | Uint8Array): string => `#floor=${deflateRawSy
 
 const kitchen = readFileSync("docs/examples/rooms/kitchen.json", "utf8");
 
-const status = (page: Page): Promise<string | null> => page.getByRole("status").textContent();
-
-async function openPanel(page: Page): Promise<void> {
-	await page.getByRole("tab", { name: "Start and keep" }).click();
-}
-
 async function chooseFile(
 	page: Page,
 	name: string,
 	content: string | Buffer,
 	mimeType = "application/json",
 ): Promise<void> {
-	await openPanel(page);
+	await turnTo(page, "Start and keep");
 	await page
 		.getByLabel("Floor document or GeoJSON")
 		.setInputFiles({ name, mimeType, buffer: Buffer.from(content as string) });
@@ -39,9 +34,7 @@ async function download(page: Page, name: string): Promise<{ name: string; text:
 describe("a link", () => {
 	test("carries the whole floor to a browser that never saw it, and can be undone there", async () => {
 		const page = await open();
-		await openPanel(page);
-		await page.getByLabel("Gallery").selectOption({ label: "Sail loft (L)" });
-		await routed(page);
+		await takeFloor(page, "Sail loft (L)");
 		const pipes = await drawnPipes(page);
 		await page.getByRole("button", { name: "Make a link" }).click();
 		await page.locator("[data-keep-message]", { hasText: "Link" }).waitFor();
@@ -101,7 +94,7 @@ describe("a link", () => {
 		await page.locator(".message", { hasText: reason }).waitFor();
 		await settled(page);
 		expect(await drawnPipes(page)).toBe(before);
-		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
+		expect(await tool(page, "Undo").isEnabled()).toBe(false);
 	});
 
 	test("opened first thing and refused shows the first floor", async () => {
@@ -130,7 +123,7 @@ describe("a file", () => {
 		await page.locator(".message", { hasText: "opened" }).waitFor();
 		await routed(page);
 		expect(await page.locator(".loop").count()).toBeGreaterThan(0);
-		await page.getByRole("button", { name: "Undo", exact: true }).click();
+		await tool(page, "Undo").click();
 		await routed(page);
 		expect(await status(page)).toContain("Kitchen");
 	});
@@ -199,7 +192,7 @@ describe("a file", () => {
 		await page.locator(".message", { hasText: "The drawing stays as it was" }).waitFor();
 		await settled(page);
 		expect(await drawnPipes(page)).toBe(before);
-		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
+		expect(await tool(page, "Undo").isEnabled()).toBe(false);
 	});
 
 	test("larger than any floor is not even read", async () => {
@@ -212,7 +205,7 @@ describe("a file", () => {
 describe("downloads", () => {
 	test("the floor is read back as the floor that was drawn", async () => {
 		const page = await open();
-		await openPanel(page);
+		await turnTo(page, "Start and keep");
 		const { name, text } = await download(page, "Floor (JSON)");
 		expect(name).toBe("kitchen-pollard-reach.floor.json");
 		expect(readFloorText(text).floor).toEqual(readFloorText(kitchen).floor);
@@ -220,7 +213,7 @@ describe("downloads", () => {
 
 	test("the layout is read back with the loops that are on screen", async () => {
 		const page = await open();
-		await openPanel(page);
+		await turnTo(page, "Start and keep");
 		const { name, text } = await download(page, "Layout (JSON)");
 		expect(name).toBe("kitchen-pollard-reach.layout.json");
 		const layout = readLayoutText(text);
@@ -231,7 +224,7 @@ describe("downloads", () => {
 
 	test("the plan is the library's own drawing: well-formed SVG, to scale, with a path for every loop", async () => {
 		const page = await open();
-		await openPanel(page);
+		await turnTo(page, "Start and keep");
 		const { name, text } = await download(page, "Plan (SVG)");
 		expect(name).toBe("kitchen-pollard-reach.svg");
 		const svg = parseXml(text);
@@ -242,15 +235,50 @@ describe("downloads", () => {
 });
 
 describe("print", () => {
+	test("asks the browser to print", async () => {
+		const page = await open({
+			before: () => {
+				globalThis.print = () => document.documentElement.setAttribute("data-printed", "");
+			},
+		});
+		await turnTo(page, "Start and keep");
+		await page.getByRole("button", { name: "Print" }).click();
+		expect(await page.locator("html[data-printed]").count()).toBe(1);
+	});
+
+	test("carries the whole plan, however narrow the paper", async () => {
+		const page = await open();
+		await takeFloor(page, "Whole house");
+		const [paper] = await Promise.all([
+			page.evaluate(
+				() =>
+					new Promise<{ rooms: number; cut: number }>((resolve) => {
+						matchMedia("print").addEventListener("change", () => {
+							const stage = document.querySelector(".plan__stage")!.getBoundingClientRect();
+							const rooms = [...document.querySelectorAll(".floor .room")].map((room) => room.getBoundingClientRect());
+							const cut = rooms.filter(
+								({ left, right, top, bottom }) =>
+									left < stage.left || right > stage.right || top < stage.top || bottom > stage.bottom,
+							);
+							resolve({ rooms: rooms.length, cut: cut.length });
+						});
+					}),
+			),
+			page.pdf({ format: "A5" }),
+		]);
+		expect(paper.rooms).toBeGreaterThanOrEqual(9);
+		expect(paper.cut).toBe(0);
+	});
+
 	test("carries the plan and its figures whatever was looked at, light on a dark screen too", async () => {
 		const page = await open({ colorScheme: "dark" });
-		await openPanel(page);
+		await turnTo(page, "Start and keep");
 		await page.emulateMedia({ media: "print", colorScheme: "dark" });
 		await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
 		expect(await page.getByRole("region", { name: "Table of loops" }).isVisible()).toBe(true);
 		expect(await page.locator(".pipe").first().isVisible()).toBe(true);
-		for (const tool of [".rail", ".strip", ".view-buttons", ".tabs"])
-			expect(await page.locator(tool).isVisible()).toBe(false);
+		for (const tool of [".rail", ".strip", ".view-buttons", ".tabs", "input[name=space]", ".check input"])
+			expect([tool, await page.locator(tool).first().isVisible()]).toEqual([tool, false]);
 		const paper = await page.evaluate(() => getComputedStyle(document.documentElement).getPropertyValue("--floor"));
 		expect(paper.trim()).toMatch(/^#fff(fff)?$/);
 	});
@@ -259,10 +287,7 @@ describe("print", () => {
 describe("the browser", () => {
 	test("keeps the drawing from one visit to the next", async () => {
 		const page = await open();
-		await page
-			.getByRole("navigation")
-			.getByRole("button", { name: /keep-out/ })
-			.click();
+		await tool(page, /keep-out/).click();
 		await dragFloor(page, [7000, 2500], [7800, 3300]);
 		await routed(page);
 		const pipes = await drawnPipes(page);
@@ -274,9 +299,7 @@ describe("the browser", () => {
 
 	test("keeps a floor that is only half drawn, too", async () => {
 		const page = await open();
-		await openPanel(page);
-		await page.getByRole("button", { name: "Empty floor" }).click();
-		await settled(page);
+		await startEmpty(page);
 		await page.waitForFunction(() => localStorage.getItem("oxturn.floor")?.includes("New floor"));
 		await page.reload();
 		await settled(page);
@@ -329,7 +352,6 @@ test("an outline of ten thousand corners is drawn and routed, and the page stays
 	await routed(page);
 	expect(await page.locator(".loop").count()).toBeGreaterThan(0);
 	expect(await page.locator(".handle").count()).toBe(0);
-	await page.getByRole("tab", { name: "Draw", exact: true }).click();
-	await page.getByLabel("On this floor").selectOption("r");
+	await selectFeature(page, "r");
 	await page.getByText("10000 corners: too many to list").waitFor();
 });

@@ -2,14 +2,13 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { drawnPipes, onPage, routed } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
+import { announced, placed, takeFloor, turnTo } from "./steps.ts";
 
 const { open } = browserSession();
 
 async function choose(page: Page, floor: string): Promise<void> {
-	await page.getByRole("tab", { name: "Start and keep" }).click();
-	await page.getByLabel("Gallery").selectOption({ label: floor });
-	await routed(page);
-	await page.getByRole("tab", { name: "Results" }).click();
+	await takeFloor(page, floor);
+	await turnTo(page, "Results");
 }
 
 /** The loop that is followed, and how far along it, mm. */
@@ -21,8 +20,6 @@ async function followed(page: Page): Promise<{ loop: string; station: number } |
 		station: Number(await mark.getAttribute("data-station")),
 	};
 }
-
-const announced = (page: Page): Promise<string | null> => page.locator("[data-announcement]").textContent();
 
 /** A loop's pipe as drawn, mm, y up. */
 async function pipeOf(page: Page, loop: string): Promise<[number, number][]> {
@@ -158,9 +155,9 @@ test("bundles are drawn with their pipe counts, listed, and shown where they are
 	const listed = await table.locator("tbody td:nth-child(3)").allTextContents();
 	expect(drawn.length).toBeGreaterThan(0);
 	expect(drawn.map((words) => words.trim())).toEqual(listed.map((pipes) => `×${pipes.trim()}`));
-	const before = await page.locator(".plan svg[role=img] > g").first().getAttribute("transform");
+	const before = await placed(page);
 	await table.getByRole("button").first().click();
-	expect(await page.locator(".plan svg[role=img] > g").first().getAttribute("transform")).not.toBe(before);
+	expect(await placed(page)).not.toBe(before);
 });
 
 describe("the map of distances", () => {
@@ -201,7 +198,7 @@ describe("the map of distances", () => {
 
 test("the help shows both patterns as the library draws them, and the cautions", async () => {
 	const page = await open();
-	await page.getByRole("tab", { name: "Help" }).click();
+	await turnTo(page, "Help");
 	const pictures = page.locator(".help__picture img");
 	await pictures.nth(1).waitFor();
 	const sizes = await pictures.evaluateAll((all) =>

@@ -2,13 +2,12 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { drawnPipes, routed } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
+import { selectFeature, status, turnTo } from "./steps.ts";
 
 const { open } = browserSession();
 
-const status = (page: Page): Promise<string | null> => page.getByRole("status").textContent();
-
 async function choose(page: Page, floor: string): Promise<void> {
-	await page.getByRole("tab", { name: "Start and keep" }).click();
+	await turnTo(page, "Start and keep");
 	await page.getByLabel("Gallery").selectOption({ label: floor });
 }
 
@@ -57,7 +56,7 @@ describe("the plan", () => {
 
 	test("of a random room is the same for the same seed", async () => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Start and keep" }).click();
+		await turnTo(page, "Start and keep");
 		await page.getByRole("button", { name: "Random room" }).click();
 		await routed(page);
 		const seed = await page.getByLabel("Seed of the random room").inputValue();
@@ -78,7 +77,7 @@ describe("the plan", () => {
 		expect(await page.locator(".loop").count()).toBe(0);
 		expect(await status(page)).toContain("0 loops");
 		expect(await status(page)).toContain("1 notice");
-		await page.getByRole("tab", { name: "Results" }).click();
+		await turnTo(page, "Results");
 		expect(await page.locator(".notices li").first().textContent()).toMatch(/\w+/);
 	});
 
@@ -95,8 +94,7 @@ describe("the plan", () => {
 	test("of a long run shows progress, and can be stopped: the last finished one stays", async () => {
 		const page = await open();
 		const before = await drawnPipes(page);
-		await page.getByRole("tab", { name: "Draw", exact: true }).click();
-		await page.getByLabel("On this floor").selectOption("kitchen");
+		await selectFeature(page, "kitchen");
 		// a hall of 2,000 m2 takes the router a good while
 		for (const corner of [2, 3]) {
 			await page.getByLabel(`x of corner ${corner}`).fill("55720");

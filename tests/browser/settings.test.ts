@@ -1,16 +1,11 @@
-import { deflateSync } from "node:zlib";
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { clickFloor, cornersOf, drawnPipes, onPage, routed, settled } from "./openPlayground.ts";
+import { noise, pngPicture } from "./pngPicture.ts";
 import { browserSession } from "./session.ts";
+import { placed, selectFeature, status, takeFloor, tool, turnTo } from "./steps.ts";
 
 const { open } = browserSession();
-
-const status = (page: Page): Promise<string | null> => page.getByRole("status").textContent();
-
-async function openDraw(page: Page): Promise<void> {
-	await page.getByRole("tab", { name: "Draw", exact: true }).click();
-}
 
 async function type(page: Page, id: string, entry: string): Promise<void> {
 	await page.locator(`#${id}`).fill(entry);
@@ -26,16 +21,14 @@ describe("settings of the floor", () => {
 		["floor-tailSpacing", "100"],
 	])("%s changes the plan, and undo gives it back", async (id, entry) => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Start and keep" }).click();
 		// two loops, so that there are tails
-		await page.getByLabel("Gallery").selectOption({ label: "Sail loft (L)" });
-		await routed(page);
-		await openDraw(page);
+		await takeFloor(page, "Sail loft (L)");
+		await turnTo(page, "Draw");
 		const before = await drawnPipes(page);
 		await type(page, id, entry);
 		await routed(page);
 		expect(await drawnPipes(page)).not.toBe(before);
-		await page.getByRole("button", { name: "Undo", exact: true }).click();
+		await tool(page, "Undo").click();
 		await routed(page);
 		expect(await drawnPipes(page)).toBe(before);
 	});
@@ -50,7 +43,7 @@ describe("settings of the floor", () => {
 		["floor-tailSpacing", "1e999", "Give a number"],
 	])("%s of %j is explained beside the field and leaves drawing and plan as they were", async (id, entry, reason) => {
 		const page = await open();
-		await openDraw(page);
+		await turnTo(page, "Draw");
 		const before = await drawnPipes(page);
 		await type(page, id, entry);
 		await page.locator(`#${id}-problem`, { hasText: reason }).waitFor();
@@ -60,15 +53,14 @@ describe("settings of the floor", () => {
 		expect(await field.inputValue()).toBe(entry);
 		expect(await page.locator(".plan").getAttribute("aria-busy")).toBe("false");
 		expect(await drawnPipes(page)).toBe(before);
-		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
+		expect(await tool(page, "Undo").isEnabled()).toBe(false);
 	});
 });
 
 describe("settings of a room", () => {
 	test("its spacing is its own, and empty it is the floor's again", async () => {
 		const page = await open();
-		await openDraw(page);
-		await page.getByLabel("On this floor").selectOption("kitchen");
+		await selectFeature(page, "kitchen");
 		await type(page, "room-spacing", "100");
 		await routed(page);
 		expect(await page.locator(".room-label").textContent()).toContain("100\u00a0mm");
@@ -79,11 +71,40 @@ describe("settings of a room", () => {
 
 	test("unheated it has no pipe and says so", async () => {
 		const page = await open();
-		await openDraw(page);
-		await page.getByLabel("On this floor").selectOption("kitchen");
+		await selectFeature(page, "kitchen");
 		await page.getByLabel("Heated").uncheck();
 		await routed(page);
 		expect(await page.locator(".loop").count()).toBe(0);
+	});
+});
+
+describe("settings of a room that others do not have", () => {
+	/** The kitchen as the browser keeps it. */
+	const kept = (page: Page): Promise<Record<string, unknown>> =>
+		page.evaluate(() => {
+			const { features } = JSON.parse(localStorage.getItem("oxturn.floor") ?? "{}");
+			return features.find(({ id }: { id: string }) => id === "kitchen").properties;
+		});
+
+	test("are its pattern and its wish to share a loop; they go into the document, and out of it again", async () => {
+		const page = await open();
+		await selectFeature(page, "kitchen");
+		const sharing = page.getByRole("radiogroup", { name: "May share a loop with a neighbour" });
+		expect(await sharing.getByLabel("If under 4\u00a0m²").isChecked()).toBe(true);
+		await sharing.getByLabel("No").check();
+		await page.locator('input[name="room-pattern"][value="spiral"]').check();
+		await routed(page);
+		await expect.poll(() => kept(page)).toMatchObject({ share: false, pattern: "spiral" });
+		await sharing.getByLabel("If under 4\u00a0m²").check();
+		await expect.poll(() => kept(page)).not.toHaveProperty("share");
+	});
+
+	test("the panel says which settings hold for the whole floor", async () => {
+		const page = await open();
+		await turnTo(page, "Draw");
+		expect(await page.getByRole("region", { name: "Floor", exact: true }).textContent()).toContain(
+			"These hold for the whole floor",
+		);
 	});
 });
 
@@ -103,6 +124,24 @@ describe("language and units", () => {
 		expect(await page.evaluate(() => document.documentElement.lang)).toBe("de");
 	});
 
+	test("notices and what stands in the way are told in German, with their figures", async () => {
+		const page = await open({ locale: "de-DE" });
+		await page.getByRole("tab", { name: "Ablage" }).click();
+		await page.getByLabel("Sammlung").selectOption({ label: "Rohrschacht (zu schmal zum Heizen)" });
+		await routed(page);
+		await page.getByRole("tab", { name: "Ergebnis" }).click();
+		const notice = (await page.locator(".notices li").first().textContent()) ?? "";
+		expect(notice).toMatch(/hat keinen Kreis: .*kein Rohr mit 150\smm Abstand/);
+		expect(await page.locator(".notices [lang=en]").count()).toBe(0);
+
+		await page.getByRole("tab", { name: "Zeichnen" }).click();
+		await page.getByLabel("Auf diesem Boden").selectOption({ index: 1 });
+		await page.getByLabel("x der Ecke 3").fill("-4000");
+		await page.getByLabel("x der Ecke 3").press("Enter");
+		await page.locator(".problems li", { hasText: "Er kreuzt oder berührt sich selbst" }).waitFor();
+		expect(await page.locator(".problems [lang=en]").textContent()).toMatch(/^found a ring that crosses/);
+	});
+
 	test("the reader's own language is taken first", async () => {
 		const page = await open({ locale: "de-AT" });
 		expect(await page.getByRole("tab", { name: "Ergebnis" }).count()).toBe(1);
@@ -114,6 +153,21 @@ describe("language and units", () => {
 		expect(await page.locator(".room-label").textContent()).toMatch(/\d+\sft², pipe every 7\.87"/);
 		expect(await page.getByRole("table").locator("tfoot td").textContent()).toMatch(/^\d+\sft$/);
 		expect(await page.locator(".scale-bar text").textContent()).toMatch(/^\d+'\s0"$/);
+	});
+
+	test("feet and inches are typed where they are shown, and the document keeps millimetres", async () => {
+		const page = await open();
+		await page.getByLabel("Lengths").selectOption("imperial");
+		await selectFeature(page, "kitchen");
+		const wall = page.getByLabel("Length of wall 1");
+		expect(await wall.inputValue()).toMatch(/^\d+'\s\d+/);
+		await wall.fill("12' 6\"");
+		await wall.press("Enter");
+		await routed(page);
+		const [first, second] = await cornersOf(page, "kitchen");
+		// 150 inches of 25.4 mm
+		expect(Math.hypot(second![0] - first![0], second![1] - first![1])).toBeCloseTo(3810, 0);
+		expect(await wall.inputValue()).toBe("12'\u00a06\"");
 	});
 });
 
@@ -171,7 +225,7 @@ describe("a finger", () => {
 		const touch = await fingers(page);
 		const stage = (await page.getByRole("application").boundingBox())!;
 		const [x, y] = [stage.x + stage.width / 2, stage.y + stage.height / 2];
-		const before = await page.locator(".plan svg[role=img] > g").first().getAttribute("transform");
+		const before = await placed(page);
 		await touch("touchStart", [
 			{ x: x - 30, y },
 			{ x: x + 30, y },
@@ -182,50 +236,44 @@ describe("a finger", () => {
 				{ x: x + apart, y },
 			]);
 		await touch("touchEnd", []);
-		expect(await page.locator(".plan svg[role=img] > g").first().getAttribute("transform")).not.toBe(before);
+		expect(await placed(page)).not.toBe(before);
 		expect(await page.locator(".ghost-point").count()).toBe(0);
-		expect(await page.getByRole("button", { name: "Undo", exact: true }).isEnabled()).toBe(false);
+		expect(await tool(page, "Undo").isEnabled()).toBe(false);
 	});
 });
 
 describe("a picture under the drawing", () => {
-	/** A grey PNG of `side` by `side` pixels (PNG, third edition: signature, IHDR, IDAT, IEND). */
-	function greyPng(side: number): Buffer {
-		const crcTable = Array.from({ length: 256 }, (_, value) => {
-			let crc = value;
-			for (let bit = 0; bit < 8; bit += 1) crc = crc & 1 ? 0xedb88320 ^ (crc >>> 1) : crc >>> 1;
-			return crc >>> 0;
-		});
-		const crcOf = (bytes: Buffer): number =>
-			(bytes.reduce((crc, byte) => (crcTable[(crc ^ byte) & 0xff]! ^ (crc >>> 8)) >>> 0, 0xffffffff) ^ 0xffffffff) >>>
-			0;
-		const chunk = (name: string, data: Buffer): Buffer => {
-			const body = Buffer.concat([Buffer.from(name, "latin1"), data]);
-			const frame = Buffer.alloc(8);
-			frame.writeUInt32BE(data.length, 0);
-			frame.writeUInt32BE(crcOf(body), 4);
-			return Buffer.concat([frame.subarray(0, 4), body, frame.subarray(4)]);
-		};
-		const header = Buffer.alloc(13);
-		header.writeUInt32BE(side, 0);
-		header.writeUInt32BE(side, 4);
-		header.set([8, 0, 0, 0, 0], 8);
-		const rows = Buffer.alloc(side * (side + 1), 128);
-		for (let row = 0; row < side; row += 1) rows[row * (side + 1)] = 0;
-		return Buffer.concat([
-			Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]),
-			chunk("IHDR", header),
-			chunk("IDAT", deflateSync(rows)),
-			chunk("IEND", Buffer.alloc(0)),
-		]);
+	const plan = { name: "plan.png", mimeType: "image/png", buffer: pngPicture(64) };
+
+	async function layUnder(page: Page, file: { name: string; mimeType: string; buffer: Buffer }): Promise<void> {
+		await turnTo(page, "Start and keep");
+		await page.getByLabel("Picture (PNG, JPEG or WebP)").setInputFiles(file);
 	}
+
+	const lies = (page: Page): Promise<(string | null)[]> =>
+		page
+			.locator(".underlay")
+			.evaluate((image) => ["href", "x", "y", "width", "height", "opacity"].map((name) => image.getAttribute(name)));
+
+	/** How many pictures the browser keeps for the page. */
+	const keptPictures = (page: Page): Promise<number> =>
+		page.evaluate(
+			() =>
+				new Promise<number>((resolve) => {
+					const opening = indexedDB.open("oxturn");
+					opening.onsuccess = () => {
+						const count = opening.result.transaction("pictures").objectStore("pictures").count();
+						count.onsuccess = () => {
+							opening.result.close();
+							resolve(count.result);
+						};
+					};
+				}),
+		);
 
 	test("is brought to scale by two points and their true length", async () => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Start and keep" }).click();
-		await page
-			.getByLabel("Picture (PNG, JPEG or WebP)")
-			.setInputFiles({ name: "plan.png", mimeType: "image/png", buffer: greyPng(64) });
+		await layUnder(page, plan);
 		const picture = page.locator(".underlay");
 		await picture.waitFor({ state: "attached" });
 		const before = Number(await picture.getAttribute("width"));
@@ -239,6 +287,56 @@ describe("a picture under the drawing", () => {
 		expect(await picture.count()).toBe(0);
 	});
 
+	test("is kept with its scale, its place and its strength, until it is removed", async () => {
+		const page = await open();
+		await layUnder(page, plan);
+		await page.getByRole("button", { name: "Set its scale by two points" }).click();
+		await clickFloor(page, 6000, 1000);
+		await clickFloor(page, 9000, 1000);
+		await page.getByLabel("True length between the two points").fill("4.5 m");
+		await page.getByRole("button", { name: "Apply" }).click();
+		await page.getByLabel("Strength").fill("0.8");
+		await page.getByText("The picture is kept in this browser").waitFor();
+		const before = await lies(page);
+		expect(before.at(-1)).toBe("0.8");
+		await page.reload();
+		await page.locator(".underlay").waitFor({ state: "attached" });
+		expect(await lies(page)).toEqual(before);
+
+		await turnTo(page, "Start and keep");
+		await page.getByRole("button", { name: "Make a link" }).click();
+		expect((await page.getByLabel("Link to this floor").inputValue()).length).toBeLessThan(3000);
+		await page.getByRole("button", { name: "Remove the picture" }).click();
+		await expect.poll(() => keptPictures(page)).toBe(0);
+		await page.reload();
+		await routed(page);
+		expect(await page.locator(".underlay").count()).toBe(0);
+	});
+
+	test("too large to be kept says so, and is shown all the same", async () => {
+		const page = await open();
+		await layUnder(page, { ...plan, buffer: pngPicture(2400, noise()) });
+		await page.getByText(/This picture takes \d\.\d\sMB, and at most 6\.0\sMB can be kept/).waitFor();
+		expect(await page.locator(".underlay").count()).toBe(1);
+		await page.reload();
+		await routed(page);
+		expect(await page.locator(".underlay").count()).toBe(0);
+	});
+
+	test("that the browser may not keep says so", async () => {
+		const forbid = (): void => {
+			Object.defineProperty(globalThis, "indexedDB", {
+				get: () => {
+					throw new Error("forbidden");
+				},
+			});
+		};
+		const page = await open({ before: forbid });
+		await layUnder(page, plan);
+		await page.getByText("This browser does not keep the picture").waitFor();
+		expect(await page.locator(".underlay").count()).toBe(1);
+	});
+
 	test.each([
 		[
 			"of another kind",
@@ -249,10 +347,7 @@ describe("a picture under the drawing", () => {
 		["that is none", "plan.png", "image/png", "no picture"],
 	])("%s is refused in words", async (_, name, mimeType, content) => {
 		const page = await open();
-		await page.getByRole("tab", { name: "Start and keep" }).click();
-		await page
-			.getByLabel("Picture (PNG, JPEG or WebP)")
-			.setInputFiles({ name, mimeType, buffer: Buffer.from(content) });
+		await layUnder(page, { name, mimeType, buffer: Buffer.from(content) });
 		await page.locator(".problem", { hasText: "cannot be used" }).waitFor();
 		expect(await page.locator(".underlay").count()).toBe(0);
 	});

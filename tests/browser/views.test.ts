@@ -3,6 +3,7 @@ import { createRequire } from "node:module";
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { routed } from "./openPlayground.ts";
+import { pngPicture } from "./pngPicture.ts";
 import { browserSession } from "./session.ts";
 
 const OUTPUT = "tests/output";
@@ -54,6 +55,34 @@ const views: Readonly<Record<string, (page: Page) => Promise<void>>> = {
 		await page.locator("#spacing").press("Enter");
 		await page.locator("#spacing-problem", { hasText: "900" }).waitFor();
 	},
+	drawing: async (page) => {
+		await page.locator(".rail__tool").nth(1).click();
+		await page.locator(".plan__stage").click({ position: { x: 60, y: 60 } });
+		await page.locator(".strip__typed").waitFor();
+	},
+	refused: async (page) => {
+		await page.locator(".rail__tool").first().click();
+		await takeHouse(page);
+		await page.locator("#tab-draw").click();
+		await page.locator("#selected").selectOption({ index: 1 });
+		await page.locator(".measure").nth(6).fill("-9000");
+		await page.locator(".measure").nth(6).press("Enter");
+		await page.locator(".problems li").first().waitFor();
+	},
+	unit: async (page) => {
+		await page.locator("#tab-keep").click();
+		const polygon = '{"type":"Polygon","coordinates":[[[0,0],[4,0],[4,3],[0,0]]]}';
+		await page
+			.locator("#file")
+			.setInputFiles({ name: "plain.geojson", mimeType: "application/json", buffer: Buffer.from(polygon) });
+		await page.locator("#unit").waitFor();
+	},
+	picture: async (page) => {
+		await takeHouse(page);
+		await page.locator("#tab-keep").click();
+		await page.locator("#picture").setInputFiles({ name: "plan.png", mimeType: "image/png", buffer: pngPicture(64) });
+		await page.locator('[data-keeping="kept"]').waitFor();
+	},
 	compare: async (page) => {
 		await takeHouse(page);
 		await page.getByRole("radio", { name: "Comparison" }).check();
@@ -99,6 +128,7 @@ describe.each(["light", "dark"] as const)("in %s", (colorScheme) => {
 		[390, 844],
 		[1280, 800],
 		[2560, 1440],
+		[3840, 2160],
 	])("nothing of any view is cut off at %i px", async (width, height) => {
 		const page = await open({ colorScheme, viewport: { width, height } });
 		const stage = await page.getByRole("application").boundingBox();

@@ -27,6 +27,14 @@ test("unknown members and heights are left out", () => {
 	expect(readLayout(change(heights, "features.0.properties.colour", "red"))).toEqual(validLayout());
 });
 
+test("what a notice tells as data is kept, and left out where it is something else", () => {
+	const notice = { ...validLayout().notices[0]!, details: { reason: "no-fit", spacing: 150 } };
+	const written = change(validLayout(), "notices.0", notice);
+	expect(readLayoutText(layoutToJson(readLayout(written))).notices).toEqual([notice]);
+	for (const details of ["none", 3, [], { spacing: { mm: 150 } }, null])
+		expect(readLayout(change(validLayout(), "notices.0.details", details))).toEqual(validLayout());
+});
+
 test.each<[string, unknown, string, string, RegExp]>([
 	["units", "m", "document", "units", /found "m", expected "mm"/],
 	["features.0.id", undefined, "feature 1", "id", /found nothing, expected a string that no other loop has/],

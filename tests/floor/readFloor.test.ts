@@ -228,7 +228,12 @@ describe("cleaning", () => {
 		const { region, notices } = readHall(drawn);
 		expect(region.outer).toEqual(square);
 		expect(notices).toEqual([
-			{ code: "OUTLINE_CLEANED", subject: "hall", message: expect.stringContaining("1000 mm long") },
+			{
+				code: "OUTLINE_CLEANED",
+				subject: "hall",
+				message: expect.stringContaining("1000 mm long"),
+				details: { ring: 0, spikes: 1, longest: 1000 },
+			},
 		]);
 	});
 
@@ -245,7 +250,12 @@ describe("cleaning", () => {
 		expect(areaOf(region.outer)).toBe(12e6);
 		expect(region.outer).toHaveLength(4);
 		expect(notices).toEqual([
-			{ code: "OUTLINE_CLEANED", subject: "hall", message: expect.stringContaining("700 mm long") },
+			{
+				code: "OUTLINE_CLEANED",
+				subject: "hall",
+				message: expect.stringContaining("700 mm long"),
+				details: { ring: 0, spikes: 1, longest: 700 },
+			},
 		]);
 	});
 
@@ -313,6 +323,7 @@ describe("outlines with very many corners", () => {
 				code: "OUTLINE_SIMPLIFIED",
 				subject: "hall",
 				message: expect.stringMatching(new RegExp(`had \\d+ corners and is drawn with ${outer.length},`)),
+				details: { ring: 0, before: expect.any(Number), after: outer.length, tolerance: 1 },
 			},
 		]);
 	});

@@ -39,4 +39,18 @@ describe("the place of a name", () => {
 		const [x, y] = labelPlace(room(0, 0, 4000, 3000), [[2000, 1500]]);
 		expect(Math.hypot(x - 2000, y - 1500)).toBeGreaterThan(500);
 	});
+
+	test("covers neither a wall nor an id where its size is known and there is room", () => {
+		const size = { half: 1200, across: 1500, along: 300 };
+		// 3 m by 2 m: beside the id there is most room for a point, but none for the whole name
+		const [x, y] = labelPlace(room(0, 0, 3000, 2000), [[200, 1000]], size);
+		expect(Math.abs(y - 1000)).toBeGreaterThanOrEqual(300);
+		expect(x).toBeGreaterThanOrEqual(1200);
+		expect(x).toBeLessThanOrEqual(1800);
+	});
+
+	test("is still in the room where nothing is free", () => {
+		const [x, y] = labelPlace(room(0, 0, 1000, 400), [[500, 200]], { half: 900, across: 1200, along: 900 });
+		expect(x > 0 && x < 1000 && y > 0 && y < 400).toBe(true);
+	});
 });

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readSize } from "../../playground/src/tools/readSize.ts";
 import { formatArea, formatLength, formatPipe, formatSmall, readLength } from "../../playground/src/units/lengths.ts";
@@ -19,12 +20,29 @@ describe("typed lengths", () => {
 		["7'10\"", "imperial", 2387.6],
 		["6 ft", "metric", 1828.8],
 		["-300", "metric", -300],
+		["\u2212300", "metric", -300],
+		['3/8"', "metric", 9.525],
+		['11 1/2"', "metric", 292.1],
+		["\u22121' 6\"", "metric", -457.2],
+		["2' 3/4\"", "metric", 628.65],
 	] as const)("%s (%s) is read", (typed, units, mm) => {
 		expect(readLength(typed, units)).toBeCloseTo(mm, 6);
 	});
 
-	test.each(["", "wide", "3 miles", "1e9x", "7' 10 1/0\"", "--3", "1 2 3"])("%j is none", (typed) => {
-		expect(readLength(typed, "metric")).toBeUndefined();
+	test.each(["", "wide", "3 miles", "1e9x", "7' 10 1/0\"", "--3", "1 2 3", '"', "'", "8' \"", "3/4", '1/0"'])(
+		"%j is none",
+		(typed) => {
+			expect(readLength(typed, "metric")).toBeUndefined();
+		},
+	);
+
+	test("are read as they are shown, to the eighth of an inch that is shown", () => {
+		fc.assert(
+			fc.property(fc.integer({ min: -1_000_000, max: 1_000_000 }), (mm) => {
+				const read = readLength(formatLength(mm, "imperial", number), "imperial");
+				expect(Math.abs(read! - mm)).toBeLessThanOrEqual(25.4 / 16 + 1e-6);
+			}),
+		);
 	});
 
 	test("a size is two of them", () => {

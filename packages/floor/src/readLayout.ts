@@ -1,7 +1,7 @@
 import type { Point } from "@oxturn/geometry";
 import * as v from "valibot";
 import { describeValue } from "./describe.ts";
-import { expected, filledText, memberOf, members, numberBetween, oneOf, readPart, text } from "./expect.ts";
+import { expected, filledText, isRecord, memberOf, members, numberBetween, oneOf, readPart, text } from "./expect.ts";
 import { position } from "./floorSchema.ts";
 import { parseJson } from "./parseJson.ts";
 import { DOCUMENT, LayoutError, type Problem } from "./problems.ts";
@@ -41,9 +41,15 @@ const channelSchema = members(
 	},
 );
 
+// details only repeat what the message says: what somebody else keeps there is no reason to refuse the layout
+const details = v.fallback(
+	v.optional(v.pipe(v.custom<object>(isRecord), v.record(v.string(), v.union([v.number(), v.string()])))),
+	undefined,
+);
+
 const noticeSchema = members(
 	"a notice",
-	{ code: filledText("a code"), message: text("a string"), subject: text("an id") },
+	{ code: filledText("a code"), message: text("a string"), subject: text("an id"), details },
 	{ code: "a code.", message: "a message.", subject: "the id of what it is about." },
 );
 
@@ -144,7 +150,10 @@ export function readLayout(document: unknown): Layout {
 		const channel = { id, room, pipes, width, path: toPath(path) };
 		return doorway === undefined ? channel : { ...channel, doorway };
 	});
-	const notices = top.notices.map(({ code, message, subject }): Notice => ({ code, message, subject }));
+	const notices = top.notices.map(({ code, message, subject, details }): Notice => {
+		const notice = { code, message, subject };
+		return details === undefined ? notice : { ...notice, details };
+	});
 	return { type: "FeatureCollection", units: "mm", name: top.name, features, channels, notices };
 }
 

@@ -3,7 +3,7 @@ import { cleanRing, DUPLICATE, MANY_CORNERS, SIMPLIFY, simplifyRing } from "./cl
 import { describePoint } from "./describe.ts";
 import { findContact } from "./findContact.ts";
 import { MOST_CORNERS } from "./floorSchema.ts";
-import { floorNotices } from "./notices.ts";
+import { floorNotices, ringName } from "./notices.ts";
 import type { Problem } from "./problems.ts";
 import { boxOf, distance, isInsideBox, isInsideRing, signedArea } from "./rings.ts";
 import type { Notice } from "./types.ts";
@@ -16,10 +16,6 @@ export interface ReadRegion {
 	readonly region: Region | undefined;
 	readonly problems: readonly Problem[];
 	readonly notices: readonly Notice[];
-}
-
-function ringName(index: number): string {
-	return index === 0 ? "outer ring" : `hole ${index}`;
 }
 
 function hasThreePoints(points: readonly Point[]): boolean {
@@ -112,7 +108,7 @@ export function readRegion(subject: string, coordinates: readonly (readonly Poin
 			report(index, shapeProblem);
 			continue;
 		}
-		if (longestSpike > 1) notices.push(floorNotices.outlineCleaned(subject, ringName(index), spikes, longestSpike));
+		if (longestSpike > 1) notices.push(floorNotices.outlineCleaned(subject, index, spikes, longestSpike));
 		rings.push(ring);
 	}
 	if (problems.length > 0) return { region: undefined, problems, notices };
@@ -127,7 +123,7 @@ export function readRegion(subject: string, coordinates: readonly (readonly Poin
 		// where an outline nearly touches itself or a hole, a millimetre can make it cross: then it stays as it was
 		if (!isSmaller || findContact(rings.with(index, simplified))) continue;
 		rings[index] = simplified;
-		notices.push(floorNotices.outlineSimplified(subject, ringName(index), ring.length, simplified.length, SIMPLIFY));
+		notices.push(floorNotices.outlineSimplified(subject, index, ring.length, simplified.length, SIMPLIFY));
 	}
 	const [outer, ...holes] = rings;
 	return { region: { outer: outer!, holes }, problems, notices };

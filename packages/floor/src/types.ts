@@ -77,7 +77,11 @@ export interface Notice {
 	readonly code: string;
 	readonly message: string;
 	readonly subject: string;
+	/** What the message tells, as data, for those who word it anew: mm, m2, shares of 1, counts, names. */
+	readonly details?: NoticeDetails;
 }
+
+export type NoticeDetails = Readonly<Record<string, number | string>>;
 
 export interface LoopProperties {
 	readonly kind: "loop";

@@ -41,6 +41,7 @@ export {
 	layoutToJson,
 	type Manifold,
 	type Notice,
+	type NoticeDetails,
 	type PatternName,
 	type Pipe,
 	type Problem,

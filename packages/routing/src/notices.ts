@@ -1,78 +1,106 @@
-import type { Doorway, Notice, Room } from "@oxturn/floor";
+import type { Doorway, Notice, NoticeDetails, Room } from "@oxturn/floor";
 import type { AuditFinding } from "./types.ts";
 
 const called = (room: Room): string => `Room "${room.name || room.id}"`;
 
-/** Every notice that routing gives: one builder a code. */
+const placeOf = ({ at }: AuditFinding): string => (at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : "");
+
+/** A finding as data: which rule, whose, where, measured and allowed in the rule's unit, and the audit's own sentence. */
+function broken({ rule, message, subjects, at, value, limit }: AuditFinding): NoticeDetails {
+	return {
+		rule,
+		finding: message,
+		subjects: subjects.join(", "),
+		...(at ? { x: at[0], y: at[1] } : {}),
+		...(value === undefined ? {} : { value }),
+		...(limit === undefined ? {} : { limit }),
+	};
+}
+
+/** Every notice that routing gives: one builder a code, with what it tells as data beside the words. */
 export const notices = {
 	noManifold: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,
 		message: `${called(room)} has no loop: no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.`,
+		details: { reason: "no-manifold" },
 	}),
 	noWay: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,
 		message: `${called(room)} has no loop: no doorway leads to it from what its manifold serves. Try a doorway or another place for a manifold.`,
+		details: { reason: "no-way" },
 	}),
 	noFloor: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,
 		message: `${called(room)} has no loop: keep-outs cover the whole of it.`,
+		details: { reason: "no-floor" },
 	}),
 	unserved: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,
 		message: `${called(room)} has no loop: no pipe at ${room.spacing} mm spacing fits between its walls and the manifold. Try a smaller spacing, a pipe that bends tighter or another place for the manifold.`,
+		details: { reason: "no-fit", spacing: room.spacing },
 	}),
 	partlyServed: (room: Room, zones: number): Notice => ({
 		code: "ROOM_PARTLY_SERVED",
 		subject: room.id,
 		message: `${called(room)} stays cold in part: ${zones} of its zones could not be reached. Try another place for the manifold or a longer loop limit.`,
+		details: { zones },
 	}),
 	coldFloor: (room: Room, share: number): Notice => ({
 		code: "ROOM_COLD_IN_PART",
 		subject: room.id,
 		message: `${called(room)} has ${(100 * share).toFixed(0)} % of its floor farther than ${room.spacing} mm from a pipe. Try a smaller spacing, the other pattern or another place for the manifold.`,
+		details: { cold: share, spacing: room.spacing },
 	}),
 	cutOff: (room: Room, area: number): Notice => ({
 		code: "FLOOR_CUT_OFF",
 		subject: room.id,
 		message: `${called(room)} has ${area.toFixed(2)} m2 of floor that keep-outs cut off from the manifold; no pipe reaches it.`,
+		details: { area },
 	}),
 	patternChanged: (room: Room, wanted: string, loops: number): Notice => ({
 		code: "PATTERN_CHANGED",
 		subject: room.id,
 		message: `${called(room)} has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
+		details: { wanted, loops },
 	}),
-	leftOut: (room: Room, { rule, message, at }: AuditFinding): Notice => ({
+	leftOut: (room: Room, finding: AuditFinding): Notice => ({
 		code: "LOOP_LEFT_OUT",
 		subject: room.id,
-		message: `${called(room)} has a loop less than it needs: as found, it would break the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}. ${message} Try another place for the manifold.`,
+		message: `${called(room)} has a loop less than it needs: as found, it would break the rule "${finding.rule}"${placeOf(finding)}. ${finding.message} Try another place for the manifold.`,
+		details: broken(finding),
 	}),
-	ruleBroken: ({ rule, message, subjects, at }: AuditFinding): Notice => ({
+	ruleBroken: (finding: AuditFinding): Notice => ({
 		code: "RULE_BROKEN",
-		subject: subjects[0] ?? "",
-		message: `Breaks the rule "${rule}"${at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : ""}: ${message}`,
+		subject: finding.subjects[0] ?? "",
+		message: `Breaks the rule "${finding.rule}"${placeOf(finding)}: ${finding.message}`,
+		details: broken(finding),
 	}),
 	spacingOpened: (room: Room, spacing: number): Notice => ({
 		code: "SPACING_WIDENED",
 		subject: room.id,
 		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that its loops stay within the limit.`,
+		details: { laid: spacing, spacing: room.spacing },
 	}),
 	doorwayTooNarrow: (room: Room, doorway: Doorway, wanted: number, fit: number): Notice => ({
 		code: "DOORWAY_TOO_NARROW",
 		subject: room.id,
 		message: `${called(room)} has no loop: ${wanted} pipes should pass the doorway "${doorway.id}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
+		details: { doorway: doorway.id, pipes: wanted, fit },
 	}),
 	overheated: (room: Room, spacing: number): Notice => ({
 		code: "ROOM_OVERHEATED",
 		subject: room.id,
 		message: `${called(room)} would get too warm: the tails that pass lie ${spacing.toFixed(0)} mm apart on average, ${room.spacing} mm are wanted. Put insulating sleeves on tails or hang the manifold elsewhere.`,
+		details: { laid: spacing, spacing: room.spacing },
 	}),
 	heatedByTails: (room: Room, cold: number): Notice => ({
 		code: "HEATED_BY_TAILS",
 		subject: room.id,
 		message: `${called(room)} has no loop of its own: the tails that pass leave ${(100 * cold).toFixed(0)} % of its floor farther than ${room.spacing} mm from a pipe.`,
+		details: { cold, spacing: room.spacing },
 	}),
 };

@@ -2,8 +2,15 @@ import type { PatternName } from "oxturn";
 import { type Draft, isRoom } from "../document/draft.ts";
 import { setPattern, setSystemNumber } from "../edit/settings.ts";
 
-/** The numbers that one side of a comparison may have for itself, mm. */
-export const VARIANT_NUMBERS = ["spacing", "edgeDistance", "outerDiameter", "minBendRadius"] as const;
+/** The numbers that one side of a comparison may have for itself: mm, and m for the longest loop. */
+export const VARIANT_NUMBERS = [
+	"spacing",
+	"edgeDistance",
+	"outerDiameter",
+	"minBendRadius",
+	"maxLoopLength",
+	"tailSpacing",
+] as const;
 export type VariantNumber = (typeof VARIANT_NUMBERS)[number];
 
 /** How one side of a comparison differs from the floor as it is drawn. */

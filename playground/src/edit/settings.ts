@@ -75,6 +75,7 @@ export function setRoom(
 		readonly spacing?: number | undefined;
 		readonly pattern?: PatternName | undefined;
 		readonly heated?: boolean;
+		readonly share?: boolean | undefined;
 	},
 ): Draft {
 	const feature = featureOf(draft, id);

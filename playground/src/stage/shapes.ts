@@ -91,6 +91,9 @@ const FLATNESS = 3;
 /** Room that a place loses for each mm that it lies off the middle, mm. */
 const OFF_CENTRE = 0.1;
 
+/** A place that covers something is worse than any that does not, mm. */
+const COVERING = 1e6;
+
 const flatten = ([x, y]: Point): Point => [x / FLATNESS, y];
 
 /** Names do not need the finest outline: rings of more corners are thinned for them. */
@@ -101,11 +104,21 @@ const thinned = (ring: readonly Point[]): readonly Point[] => {
 	return every === 1 ? ring : ring.filter((_, index) => index % every === 0);
 };
 
+/** What a name takes up, mm. */
+export interface NameSize {
+	/** From its middle to its ends. */
+	readonly half: number;
+	/** From its middle to the middle of an id that it only just does not cover. */
+	readonly across: number;
+	readonly along: number;
+}
+
 /**
- * A place inside a region well away from its walls and from `taken`: where a name reads best. Plain loops over plain
- * numbers: a drag asks for it at every frame.
+ * A place inside a region well away from its walls and from `taken`: where a name reads best. With its `size` known it
+ * covers none of them and no wall, as long as there is such a place. Plain loops over plain numbers: a drag asks for it
+ * at every frame.
  */
-export function labelPlace(whole: Region, taken: readonly Point[]): Point {
+export function labelPlace(whole: Region, taken: readonly Point[], size?: NameSize): Point {
 	const rings = [whole.outer, ...whole.holes].map((ring) => thinned(ring).map(flatten));
 	const others = taken.map(flatten);
 	const xs = whole.outer.map(([x]) => x);
@@ -121,10 +134,32 @@ export function labelPlace(whole: Region, taken: readonly Point[]): Point {
 			const flat = flatten(at);
 			const free = freeRoom(rings, others, flat);
 			// of places with as much room, as along a corridor, the one nearest the middle
-			const room = free - OFF_CENTRE * Math.hypot(flat[0] - middle[0], flat[1] - middle[1]);
+			const covered = size === undefined || free === -Infinity ? 0 : coveredBy(at, size, rings, taken);
+			const offCentre = OFF_CENTRE * Math.hypot(flat[0] - middle[0], flat[1] - middle[1]);
+			const room = free - offCentre - COVERING * covered;
 			if (room > best.room) best = { at, room };
 		}
 	return best.at;
+}
+
+/** How much a name of a size covers at a place: 1 for walls, 1 for ids. `rings` are flattened. */
+function coveredBy(
+	[x, y]: Point,
+	{ half, across, along }: NameSize,
+	rings: readonly (readonly Point[])[],
+	taken: readonly Point[],
+): number {
+	const isOnWall = [-half, half].some((side) => freeRoom(rings, [], flatten([x + side, y])) === -Infinity);
+	const isOnId = taken.some(([ox, oy]) => Math.abs(ox - x) < across && Math.abs(oy - y) < along);
+	return Number(isOnWall) + Number(isOnId);
+}
+
+/** Whether a box of words round `at` lies inside a region: looked at along its upper and its lower edge. */
+export function boxFits({ outer, holes }: Region, [x, y]: Point, width: number, height: number): boolean {
+	const rings = [outer, ...holes];
+	return [-0.5, -0.25, 0, 0.25, 0.5].every((share) =>
+		[-0.5, 0.5].every((side) => freeRoom(rings, [], [x + share * width, y + side * height]) > 0),
+	);
 }
 
 /** From a point to the nearest wall or other label, mm; minus infinity outside the region (even-odd over all rings). */

@@ -1,3 +1,4 @@
+import type { Problem } from "oxturn";
 import type { Draft } from "../document/draft.ts";
 import { isDraft } from "../document/isDraft.ts";
 import { firstFloor } from "../gallery/dwelling.ts";
@@ -24,7 +25,7 @@ export class Keeper {
 	/** What became of the last link or file, until the drawing is changed. */
 	message = $derived.by(() => (this.#told.revision === this.#playground.revision ? this.#told.message : ""));
 	/** What was wrong with it, in the reader's words. */
-	problems = $state.raw<readonly { readonly subject: string; readonly message: string }[]>([]);
+	problems = $state.raw<readonly Problem[]>([]);
 	/** A file of plain polygons that waits to be told its unit. */
 	waiting = $state.raw<string | undefined>(undefined);
 

@@ -54,27 +54,20 @@ class Preferences {
 		this.#keep();
 	}
 
-	number = (value: number, digits = 0): string => formatterOf(this.language, digits).format(value);
+	number = (value: number, digits = 0): string =>
+		formatterOf(this.language, digits).format(value).replace("-", "\u2212");
 
 	/** A length on the floor, from mm. */
-	length(mm: number): string {
-		return formatLength(mm, this.units, this.number);
-	}
+	length = (mm: number): string => formatLength(mm, this.units, this.number);
 
 	/** A small dimension, from mm. */
-	small(mm: number): string {
-		return formatSmall(mm, this.units, this.number);
-	}
+	small = (mm: number, digits = 0): string => formatSmall(mm, this.units, this.number, digits);
 
 	/** A length of pipe, from metres. */
-	pipe(metres: number): string {
-		return formatPipe(metres, this.units, this.number);
-	}
+	pipe = (metres: number): string => formatPipe(metres, this.units, this.number);
 
 	/** An area, from m2. */
-	area(m2: number): string {
-		return formatArea(m2, this.units, this.number);
-	}
+	area = (m2: number, digits = 1): string => formatArea(m2, this.units, this.number, digits);
 
 	#keep(): void {
 		keepText(KEY, JSON.stringify({ language: this.language, units: this.units } satisfies Kept));

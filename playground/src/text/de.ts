@@ -1,7 +1,27 @@
 import type { Texts } from "./catalogue.ts";
+import type { NoticeFacts } from "./noticeFacts.ts";
 
 /** "1 Kreis", "2 Kreise". */
 const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
+
+/** The audit's rules, by the names that findings give them. */
+const rules: Readonly<Record<string, string>> = {
+	document: "Form des Dokuments",
+	port: "Anschlüsse",
+	crossing: "Rohre kreuzen sich nicht",
+	clearance: "Abstand der Rohre",
+	inside: "Rohr bleibt auf freiem Boden",
+	bend: "Kleinster Biegeradius",
+	length: "Längster Kreis",
+	served: "Jeder Raum hat Rohr",
+};
+
+/** "würde er die Regel „…“ nahe (…) verletzen (L1, gemessen 40 mm, Grenze 50 mm)." */
+function brokenRule({ rule, place, subjects, value, limit }: NoticeFacts, before: string, after: string): string {
+	const figures = [subjects, value && `gemessen ${value}`, limit && `Grenze ${limit}`].filter((part) => part !== "");
+	const near = place === "" ? "" : ` nahe ${place}`;
+	return `${before} „${rules[rule] ?? rule}“${near} ${after}${figures.length > 0 ? ` (${figures.join(", ")})` : ""}.`;
+}
 
 export const de: Texts = {
 	languageName: "Deutsch",
@@ -64,7 +84,7 @@ export const de: Texts = {
 	},
 	drawing: {
 		selectHint:
-			"Ein Klick wählt. Ecken, Wände, Sperrflächen, Durchgänge und Verteiler lassen sich ziehen; am Grund zieht man den Ausschnitt.",
+			"Klicken wählt. Ecken, Wände, Sperrflächen, Durchgänge, Verteiler lassen sich ziehen; der Grund bewegt die Ansicht.",
 		selectedHint: "Ziehen Sie es, oder nehmen Sie die Pfeiltasten: 100 mm je Druck, mit Umschalt 1 m, mit Alt 10 mm.",
 		rectangleStart: "Setzen Sie eine Ecke, dann die gegenüberliegende.",
 		rectangleEnd: "Setzen Sie die Ecke gegenüber, oder tippen Sie Breite × Tiefe.",
@@ -104,16 +124,13 @@ export const de: Texts = {
 		none: "Nichts ist gewählt. Klicken Sie einen Raum, eine Sperrfläche, einen Durchgang oder den Verteiler an, oder wählen Sie hier.",
 		list: "Auf diesem Boden",
 		name: "Name",
-		corners: "Ecken",
-		corner: (number) => `Ecke ${number}`,
-		wall: (number) => `Wand ${number}`,
 		wallLength: (number) => `Länge der Wand ${number}`,
 		x: (number) => `x der Ecke ${number}`,
 		y: (number) => `y der Ecke ${number}`,
 		columnCorner: "Ecke",
-		columnX: "x, mm",
-		columnY: "y, mm",
-		columnWall: "Wand zur nächsten, mm",
+		columnX: "x",
+		columnY: "y",
+		columnWall: "Wand zur nächsten",
 		columnChange: "Ändern",
 		outline: "Umriss",
 		hole: (number) => `Loch ${number}`,
@@ -131,7 +148,6 @@ export const de: Texts = {
 		cleared: "Nichts gewählt.",
 		removed: (name) => `${name} entfernt.`,
 		keeps: "Die Zeichnung behält ihr Maß.",
-		facing: "Rohre gehen nach",
 		coordinate: "Geben Sie ganze Millimeter an, höchstens einen Kilometer vom Ursprung.",
 		length: "Geben Sie eine Länge von 1 mm bis 100 m an.",
 	},
@@ -139,11 +155,18 @@ export const de: Texts = {
 		floor: "Boden",
 		titleBlock: "Schriftfeld",
 		floorName: "Name des Bodens",
-		room: "Dieser Raum",
-		manifold: "Dieser Verteiler",
 		pattern: "Verlegung",
 		asFloor: "Wie der Boden",
 		heated: "Beheizt",
+		share: "Darf sich einen Kreis mit einem Nachbarn teilen",
+		sharing: {
+			small: (area) => `Unter ${area}`,
+			yes: () => "Ja",
+			no: () => "Nein",
+		},
+		shareNote: "Das Bodendokument behält diesen Wunsch. Noch bekommt jeder beheizte Raum eigene Kreise.",
+		floorNote:
+			"Diese Werte gelten für den ganzen Boden. Abstand, Verlegung, Heizen und Teilen lassen sich für jeden Raum angeben: Wählen Sie ihn.",
 		fields: {
 			spacing: "Verlegeabstand",
 			edgeDistance: "Randabstand",
@@ -159,7 +182,7 @@ export const de: Texts = {
 			spacing: "Mitte zu Mitte",
 			edgeDistance: "Wand bis erstes Rohr",
 			outerDiameter: "außen",
-			wallThickness: "",
+			wallThickness: "ihre Dicke",
 			minBendRadius: "der Rohrachse",
 			maxLoopLength: "Abgang zu Abgang, mit Anbindung",
 			tailSpacing: "Mitte zu Mitte",
@@ -188,6 +211,18 @@ export const de: Texts = {
 		redone: "Wiederholt.",
 		problems: "Was im Weg steht",
 		andMore: (count) => `und ${count} weitere`,
+	},
+	problems: {
+		outline: "Dieser Umriss umschließt keinen Boden: Er kreuzt oder berührt sich selbst, oder er hat keine Fläche.",
+		hole: "Dieses Loch liegt nicht frei in seinem Raum.",
+		overlap: "Dieser Raum liegt über einem anderen.",
+		doorway: "Dieser Durchgang verbindet nicht zwei Räume.",
+		manifold: "Dieser Verteiler hängt an keiner Wand.",
+		facing: "Dieser Verteiler zeigt in die Wand.",
+		missing: "Es fehlt etwas: Ein Boden braucht einen Raum und einen Verteiler.",
+		setting: "Ein Wert ist nicht möglich.",
+		form: "Etwas an diesem Dokument ist nicht so, wie ein Bodendokument sein soll.",
+		detail: "Im Einzelnen (englisch):",
 	},
 	views: {
 		loops: "Kreise",
@@ -219,6 +254,7 @@ export const de: Texts = {
 		better: "besser:",
 		ofLimit: (limit) => `von ${limit}`,
 		sum: (a, b) => `A ist in ${counted(a, "Größe", "Größen")} besser, B in ${b}.`,
+		broken: "Eine Regel ist verletzt: nicht so verlegen.",
 		explain:
 			"Ein Haken steht bei der besseren Zahl. Bögen zählen als Vierteldrehungen. Anbindungen sind das Rohr, das in Bündeln läuft. Ein einzelner Raum wird vom Verteiler des Bodens aus verlegt.",
 		figures: {
@@ -295,12 +331,52 @@ export const de: Texts = {
 			FLOOR_CUT_OFF: "Boden abgeschnitten",
 			PATTERN_CHANGED: "Andere Verlegung",
 			SPACING_WIDENED: "Größerer Abstand",
+			LOOP_LEFT_OUT: "Ein Kreis fehlt",
+			ROOM_OVERHEATED: "Zu warm",
 			RULE_BROKEN: "Eine Regel ist verletzt",
 			DOORWAY_TOO_NARROW: "Durchgang zu schmal",
 			HEATED_BY_TAILS: "Von Anbindungen beheizt",
 			OUTLINE_CLEANED: "Umriss bereinigt",
 			OUTLINE_SIMPLIFIED: "Umriss vereinfacht",
 			KEEPOUT_OUTSIDE: "Sperrfläche ohne Wirkung",
+		},
+		words: {
+			ROOM_UNSERVED: ({ room, reason, spacing }) => {
+				const why: Readonly<Record<string, string>> = {
+					"no-manifold":
+						"An seinen Wänden hängt kein Verteiler, und von keinem führt ein Durchgang zu ihm. Hängen Sie einen Verteiler höchstens 100 mm vor eine Wand, oder zeichnen Sie einen Durchgang.",
+					"no-way":
+						"Kein Durchgang führt von dem, was sein Verteiler versorgt, zu ihm. Zeichnen Sie einen Durchgang, oder versuchen Sie einen anderen Platz für einen Verteiler.",
+					"no-floor": "Sperrflächen bedecken ihn ganz.",
+					"no-fit": `Zwischen seine Wände und den Verteiler passt kein Rohr mit ${spacing} Abstand. Versuchen Sie einen kleineren Abstand, ein Rohr, das sich enger biegen lässt, oder einen anderen Platz für den Verteiler.`,
+				};
+				return `Der Raum „${room}“ hat keinen Kreis${reason in why ? `: ${why[reason]}` : "."}`;
+			},
+			ROOM_PARTLY_SERVED: ({ room, zones }) =>
+				`Der Raum „${room}“ bleibt zum Teil kalt: ${counted(zones, "seiner Zonen war", "seiner Zonen waren")} nicht zu erreichen. Versuchen Sie einen anderen Platz für den Verteiler oder längere Kreise.`,
+			ROOM_COLD_IN_PART: ({ room, cold, spacing }) =>
+				`Im Raum „${room}“ sind ${cold} des Bodens weiter als ${spacing} vom nächsten Rohr. Versuchen Sie einen kleineren Abstand, die andere Verlegung oder einen anderen Platz für den Verteiler.`,
+			FLOOR_CUT_OFF: ({ room, area }) =>
+				`Im Raum „${room}“ schneiden Sperrflächen ${area} Boden vom Verteiler ab; dorthin kommt kein Rohr.`,
+			PATTERN_CHANGED: ({ room, loops, wanted }) =>
+				`Im Raum „${room}“ ${loops === 1 ? "ließ sich ein Kreis" : `ließen sich ${loops} Kreise`} nicht ${wanted === "spiral" ? "als Schnecke" : "im Mäander"} legen und ${loops === 1 ? "ist" : "sind"} in der anderen Verlegung gelegt.`,
+			SPACING_WIDENED: ({ room, laid, spacing }) =>
+				`Der Raum „${room}“ ist mit ${laid} statt ${spacing} Abstand verlegt, damit seine Kreise nicht zu lang werden.`,
+			LOOP_LEFT_OUT: (facts) =>
+				`Der Raum „${facts.room}“ hat einen Kreis weniger, als er braucht: So wie er zu legen war, ${brokenRule(facts, "würde er die Regel", "verletzen")} Versuchen Sie einen anderen Platz für den Verteiler.`,
+			ROOM_OVERHEATED: ({ room, laid, spacing }) =>
+				`Der Raum „${room}“ würde zu warm: Die Anbindungen darin liegen im Mittel ${laid} auseinander, gewollt sind ${spacing}. Stecken Sie Anbindungen in Dämmhülsen, oder hängen Sie den Verteiler woandershin.`,
+			RULE_BROKEN: (facts) => `Hier ${brokenRule(facts, "ist die Regel", "verletzt")} Nicht so verlegen.`,
+			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }) =>
+				`Der Raum „${room}“ hat keinen Kreis: ${pipes} Rohre müssten durch den Durchgang „${doorway}“, ${fit} davon lassen sich dorthin legen. Versuchen Sie einen breiteren Durchgang, einen kleineren Abstand der Anbindungen, längere Kreise oder einen Verteiler auf der anderen Seite.`,
+			HEATED_BY_TAILS: ({ room, cold, spacing }) =>
+				`Der Raum „${room}“ hat keinen eigenen Kreis: Die Anbindungen darin lassen ${cold} seines Bodens weiter als ${spacing} vom nächsten Rohr.`,
+			OUTLINE_CLEANED: ({ ring, spikes, longest }) =>
+				`${ring === 0 ? "Der Umriss" : `Loch ${ring}`} hatte ${counted(spikes, "Spitze", "Spitzen")} ohne Breite, bis ${longest} lang; ohne sie bleibt die Fläche dieselbe.`,
+			OUTLINE_SIMPLIFIED: ({ ring, before, after, tolerance }) =>
+				`${ring === 0 ? "Der Umriss" : `Loch ${ring}`} hatte ${before} Ecken und ist mit ${after} gezeichnet, nirgends weiter als ${tolerance} von seinem Ort.`,
+			KEEPOUT_OUTSIDE: () =>
+				"Diese Sperrfläche berührt keinen Raum und keinen Durchgang und ändert nichts. Verschieben Sie sie, wenn sie zu einem Raum gehört.",
 		},
 	},
 	cautions: [
@@ -350,6 +426,12 @@ export const de: Texts = {
 				"Kalter Fleck",
 				"Boden, der von jedem Rohr weiter als einen Verlegeabstand weg ist. Seine Größe ist der größte Kreis, der hineinpasst.",
 			],
+		],
+		keeping: "Was behalten wird, und wo",
+		kept: [
+			"Die Zeichnung und das Bild darunter werden in diesem Browser behalten und sonst nirgends.",
+			"Ein Link enthält den ganzen Boden, wie er gezeichnet ist. Das Bild enthält er nicht.",
+			"Dateien enthalten den Boden, die Verlegung oder den Plan. Die des Bodens lässt sich hier wieder öffnen.",
 		],
 		here: (value) => `Auf diesem Boden: ${value}.`,
 		keys: "Mit der Tastatur",
@@ -402,6 +484,10 @@ export const de: Texts = {
 		apply: "Anwenden",
 		scaled: (length) => `Das Bild ist maßstäblich: ${length} zwischen den zwei Punkten.`,
 		refused: "Dieses Bild ist nicht zu gebrauchen. Wählen Sie PNG, JPEG oder WebP mit höchstens 20 MB.",
+		kept: "Das Bild wird mit seinem Maßstab in diesem Browser behalten. Ein Link oder ein Bodendokument enthält es nicht.",
+		tooLarge: (size, limit) =>
+			`Dieses Bild braucht ${size}, behalten werden höchstens ${limit}. Es ist weg, wenn die Seite geschlossen wird; ein kleineres bliebe.`,
+		notKept: "Dieser Browser behält das Bild nicht. Es ist weg, wenn die Seite geschlossen wird.",
 		badLength: "Geben Sie die wahre Länge an, etwa 3,6 m, von 1 mm bis 1 km.",
 	},
 	keep: {

@@ -1,3 +1,5 @@
+import type { NoticeFacts } from "./noticeFacts.ts";
+
 /** "1 loop", "2 loops". */
 const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
 
@@ -102,16 +104,13 @@ export const en = {
 		none: "Nothing is selected. Click a room, a keep-out, a doorway or the manifold, or choose one here.",
 		list: "On this floor",
 		name: "Name",
-		corners: "Corners",
-		corner: (number: number) => `Corner ${number}`,
-		wall: (number: number) => `Wall ${number}`,
 		wallLength: (number: number) => `Length of wall ${number}`,
 		x: (number: number) => `x of corner ${number}`,
 		y: (number: number) => `y of corner ${number}`,
 		columnCorner: "Corner",
-		columnX: "x, mm",
-		columnY: "y, mm",
-		columnWall: "Wall to the next, mm",
+		columnX: "x",
+		columnY: "y",
+		columnWall: "Wall to the next",
 		columnChange: "Change",
 		outline: "Outline",
 		hole: (number: number) => `Hole ${number}`,
@@ -130,7 +129,6 @@ export const en = {
 		cleared: "Nothing selected.",
 		removed: (name: string) => `${name} removed.`,
 		keeps: "The drawing keeps its measure.",
-		facing: "Pipes leave towards",
 		coordinate: "Give a whole number of millimetres, at most a kilometre from the origin.",
 		length: "Give a length of 1 mm to 100 m.",
 	},
@@ -138,11 +136,18 @@ export const en = {
 		floor: "Floor",
 		titleBlock: "Title block",
 		floorName: "Name of the floor",
-		room: "This room",
-		manifold: "This manifold",
 		pattern: "Pattern",
 		asFloor: "As the floor",
 		heated: "Heated",
+		share: "May share a loop with a neighbour",
+		sharing: {
+			small: (area: string) => `If under ${area}`,
+			yes: () => "Yes",
+			no: () => "No",
+		},
+		shareNote: "The floor document keeps this wish. Every heated room still gets loops of its own.",
+		floorNote:
+			"These hold for the whole floor. Spacing, pattern, heating and sharing can be set for each room: select it.",
 		fields: {
 			spacing: "Pipe spacing",
 			edgeDistance: "Edge distance",
@@ -158,7 +163,7 @@ export const en = {
 			spacing: "centre to centre",
 			edgeDistance: "wall to the first pipe",
 			outerDiameter: "outside",
-			wallThickness: "",
+			wallThickness: "its thickness",
 			minBendRadius: "of the pipe's centreline",
 			maxLoopLength: "port to port, tails included",
 			tailSpacing: "centre to centre",
@@ -187,6 +192,19 @@ export const en = {
 		redone: "Done again.",
 		problems: "What stands in the way",
 		andMore: (count: number) => `and ${count} more`,
+	},
+	/** Plain sentences before what the library's reader says in English of a draft that it refuses. */
+	problems: {
+		outline: "This outline is no outline of a floor: it crosses or touches itself, or there is no floor in it.",
+		hole: "This hole does not lie free inside its room.",
+		overlap: "This room lies over another one.",
+		doorway: "This doorway does not join two rooms.",
+		manifold: "This manifold hangs on no wall.",
+		facing: "This manifold faces into the wall.",
+		missing: "Something is missing: a floor needs a room and a manifold.",
+		setting: "A setting has a value that cannot be.",
+		form: "Something about this document is not as a floor document should be.",
+		detail: "In detail:",
 	},
 	views: {
 		loops: "Loops",
@@ -218,6 +236,7 @@ export const en = {
 		better: "better:",
 		ofLimit: (limit: string) => `of ${limit}`,
 		sum: (a: number, b: number) => `A is better in ${counted(a, "figure", "figures")}, B in ${b}.`,
+		broken: "A rule is broken: not to be laid like this.",
 		explain:
 			"A tick marks the better figure. Bends count quarter turns. Tails are the pipe that runs in bundles. A room that is compared alone is piped from the floor's manifold.",
 		figures: {
@@ -287,7 +306,7 @@ export const en = {
 	notices: {
 		none: "Nothing to tell about this plan.",
 		show: "Show on the plan",
-		/** What the library's notices are about, by code; the rest of each is the library's own sentence. */
+		/** What the library's notices are about, by code. */
 		kinds: {
 			ROOM_UNSERVED: "No pipe",
 			ROOM_PARTLY_SERVED: "Served in part",
@@ -295,12 +314,54 @@ export const en = {
 			FLOOR_CUT_OFF: "Floor cut off",
 			PATTERN_CHANGED: "Another pattern",
 			SPACING_WIDENED: "Wider spacing",
+			LOOP_LEFT_OUT: "A loop left out",
+			ROOM_OVERHEATED: "Too warm",
 			RULE_BROKEN: "A rule is broken",
 			DOORWAY_TOO_NARROW: "Doorway too narrow",
 			HEATED_BY_TAILS: "Heated by tails",
 			OUTLINE_CLEANED: "Outline cleaned",
 			OUTLINE_SIMPLIFIED: "Outline simplified",
 			KEEPOUT_OUTSIDE: "Keep-out without effect",
+		},
+		/** What they say, by code, as the library words it in English. */
+		words: {
+			ROOM_UNSERVED: ({ room, reason, spacing }: NoticeFacts) => {
+				const why: Readonly<Record<string, string>> = {
+					"no-manifold":
+						"no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.",
+					"no-way":
+						"no doorway leads to it from what its manifold serves. Try a doorway or another place for a manifold.",
+					"no-floor": "keep-outs cover the whole of it.",
+					"no-fit": `no pipe at ${spacing} spacing fits between its walls and the manifold. Try a smaller spacing, a pipe that bends tighter or another place for the manifold.`,
+				};
+				return `Room "${room}" has no loop${reason in why ? `: ${why[reason]}` : "."}`;
+			},
+			ROOM_PARTLY_SERVED: ({ room, zones }: NoticeFacts) =>
+				`Room "${room}" stays cold in part: ${zones} of its zones could not be reached. Try another place for the manifold or a longer loop limit.`,
+			ROOM_COLD_IN_PART: ({ room, cold, spacing }: NoticeFacts) =>
+				`Room "${room}" has ${cold} of its floor farther than ${spacing} from a pipe. Try a smaller spacing, the other pattern or another place for the manifold.`,
+			FLOOR_CUT_OFF: ({ room, area }: NoticeFacts) =>
+				`Room "${room}" has ${area} of floor that keep-outs cut off from the manifold; no pipe reaches it.`,
+			PATTERN_CHANGED: ({ room, loops, wanted }: NoticeFacts) =>
+				`Room "${room}" has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
+			SPACING_WIDENED: ({ room, laid, spacing }: NoticeFacts) =>
+				`Room "${room}" is laid at ${laid} instead of ${spacing}, so that its loops stay within the limit.`,
+			LOOP_LEFT_OUT: ({ room, rule, place, finding }: NoticeFacts) =>
+				`Room "${room}" has a loop less than it needs: as found, it would break the rule "${rule}"${place === "" ? "" : ` near ${place}`}. ${finding} Try another place for the manifold.`,
+			ROOM_OVERHEATED: ({ room, laid, spacing }: NoticeFacts) =>
+				`Room "${room}" would get too warm: the tails that pass lie ${laid} apart on average, ${spacing} are wanted. Put insulating sleeves on tails or hang the manifold elsewhere.`,
+			RULE_BROKEN: ({ rule, place, finding }: NoticeFacts) =>
+				`Breaks the rule "${rule}"${place === "" ? "" : ` near ${place}`}: ${finding}`,
+			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }: NoticeFacts) =>
+				`Room "${room}" has no loop: ${pipes} pipes should pass the doorway "${doorway}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
+			HEATED_BY_TAILS: ({ room, cold, spacing }: NoticeFacts) =>
+				`Room "${room}" has no loop of its own: the tails that pass leave ${cold} of its floor farther than ${spacing} from a pipe.`,
+			OUTLINE_CLEANED: ({ ring, spikes, longest }: NoticeFacts) =>
+				`The ${ring === 0 ? "outer ring" : `hole ${ring}`} had ${spikes === 1 ? "a spike" : `${spikes} spikes`} without width, up to ${longest} long; the area stays the same without ${spikes === 1 ? "it" : "them"}.`,
+			OUTLINE_SIMPLIFIED: ({ ring, before, after, tolerance }: NoticeFacts) =>
+				`The ${ring === 0 ? "outer ring" : `hole ${ring}`} had ${before} corners and is drawn with ${after}, nowhere farther than ${tolerance} from where it was.`,
+			KEEPOUT_OUTSIDE: () =>
+				"This keep-out touches no room and no doorway, so it changes nothing. Move it if it belongs to a room.",
 		},
 	},
 	cautions: [
@@ -345,6 +406,12 @@ export const en = {
 			["Keep-out", "Floor without pipe: under units, a hearth, a shower tray."],
 			["Cold spot", "Floor farther than one spacing from any pipe. Its size is the largest circle that fits in it."],
 		] as readonly (readonly [term: string, meaning: string])[],
+		keeping: "What is kept, and where",
+		kept: [
+			"The drawing and the picture under it are kept in this browser, and nowhere else.",
+			"A link carries the whole floor as it is drawn. It does not carry the picture.",
+			"Files hold the floor, the layout or the plan. The floor's can be opened here again.",
+		],
 		here: (value: string) => `On this floor: ${value}.`,
 		keys: "By keyboard",
 	},
@@ -396,6 +463,10 @@ export const en = {
 		apply: "Apply",
 		scaled: (length: string) => `The picture is to scale: ${length} between the two points.`,
 		refused: "This picture cannot be used. Choose a PNG, JPEG or WebP file of at most 20 MB.",
+		kept: "The picture is kept in this browser, with its scale. A link or a floor document does not carry it.",
+		tooLarge: (size: string, limit: string) =>
+			`This picture takes ${size}, and at most ${limit} can be kept. It is gone when the page is closed; a smaller one would stay.`,
+		notKept: "This browser does not keep the picture. It is gone when the page is closed.",
 		badLength: "Give the true length, as in 3.6 m, from 1 mm to 1 km.",
 	},
 	keep: {

@@ -32,9 +32,9 @@ export function formatLength(mm: number, units: UnitSystem, number: NumberFormat
 	return units === "metric" ? `${number(mm / 1000, mm % 10 === 0 ? 2 : 3)}${SPACE}m` : feetAndInches(mm);
 }
 
-/** A small dimension, as a spacing: `150 mm`, or inches. */
-export function formatSmall(mm: number, units: UnitSystem, number: NumberFormatter): string {
-	return units === "metric" ? `${number(mm, 0)}${SPACE}mm` : `${number(mm / INCH, 2)}"`;
+/** A small dimension, as a spacing: `150 mm`, or inches. `digits` are those of the millimetres. */
+export function formatSmall(mm: number, units: UnitSystem, number: NumberFormatter, digits = 0): string {
+	return units === "metric" ? `${number(mm, digits)}${SPACE}mm` : `${number(mm / INCH, 2)}"`;
 }
 
 /** A length of pipe in metres: `74.2 m`, or whole feet. */
@@ -42,16 +42,19 @@ export function formatPipe(metres: number, units: UnitSystem, number: NumberForm
 	return units === "metric" ? `${number(metres, 1)}${SPACE}m` : `${number((metres * 1000) / FOOT, 0)}${SPACE}ft`;
 }
 
-/** A floor area, m2. */
-export function formatArea(m2: number, units: UnitSystem, number: NumberFormatter): string {
-	return units === "metric" ? `${number(m2, 1)}${SPACE}m²` : `${number((m2 * 1e6) / FOOT ** 2, 0)}${SPACE}ft²`;
+/** A floor area, m2. `digits` are those of the square metres; square feet are a tenth as large and have one less. */
+export function formatArea(m2: number, units: UnitSystem, number: NumberFormatter, digits = 1): string {
+	return units === "metric"
+		? `${number(m2, digits)}${SPACE}m²`
+		: `${number((m2 * 1e6) / FOOT ** 2, Math.max(0, digits - 1))}${SPACE}ft²`;
 }
 
-const TYPED = /^([+-]?\d*[.,]?\d+)\s*(mm|cm|m|"|in|'|ft)?$/i;
-const TYPED_FEET = /^(\d+)\s*'\s*(?:(\d*[.,]?\d+)(?:\s+(\d+)\/(\d+))?\s*"?)?$/;
+const TYPED = /^([+\-\u2212]?\d*[.,]?\d+)\s*(mm|cm|m|"|in|'|ft)?$/i;
+/** Sign, feet, inches with or without a part of an inch, or that part alone, and the mark of the inches. */
+const TYPED_FEET = /^([+\-\u2212]?)(?:(\d+)\s*'\s*)?(?:(\d*[.,]?\d+)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))?\s*("?)$/;
 const FACTORS: Readonly<Record<string, number>> = { mm: 1, cm: 10, m: 1000, '"': INCH, in: INCH, "'": FOOT, ft: FOOT };
 
-const toNumber = (text: string): number => Number(text.replace(",", "."));
+const toNumber = (text: string): number => Number(text.replace(",", ".").replace("\u2212", "-"));
 
 /**
  * Reads a typed length as mm: `2400`, `2.4 m`, `2,4m`, `240 cm`, `8'`, `7' 10 1/2"`. A bare number is mm, or inches where
@@ -59,16 +62,23 @@ const toNumber = (text: string): number => Number(text.replace(",", "."));
  */
 export function readLength(typed: string, units: UnitSystem): number | undefined {
 	const text = typed.trim();
-	const feet = TYPED_FEET.exec(text);
-	if (feet) {
-		const [, whole = "0", inches = "0", over = "0", under = "1"] = feet;
-		const mm = Number(whole) * FOOT + (toNumber(inches) + Number(over) / Number(under)) * INCH;
-		return Number.isFinite(mm) ? mm : undefined;
-	}
+	const inches = readFeetAndInches(text);
+	if (inches !== undefined) return inches * INCH;
 	const plain = TYPED.exec(text);
 	if (!plain) return undefined;
 	const [, figure = "", unit] = plain;
 	const bare = units === "metric" ? 1 : INCH;
 	const mm = toNumber(figure) * (unit === undefined ? bare : (FACTORS[unit.toLowerCase()] ?? 1));
 	return Number.isFinite(mm) ? mm : undefined;
+}
+
+/** Reads what carries the mark of feet or of inches, as inches; `undefined` when it does not. */
+function readFeetAndInches(text: string): number | undefined {
+	const [, sign, feet, whole, over, under, part, parts, mark] = TYPED_FEET.exec(text) ?? [];
+	const says = whole !== undefined || part !== undefined;
+	if (feet === undefined ? mark !== '"' || !says : mark === '"' && !says) return undefined;
+	const fraction = Number(over ?? part ?? 0) / Number(under ?? parts ?? 1);
+	const inches = Number(feet ?? 0) * 12 + toNumber(whole ?? "0") + fraction;
+	if (!Number.isFinite(inches)) return undefined;
+	return sign === "-" || sign === "\u2212" ? -inches : inches;
 }
