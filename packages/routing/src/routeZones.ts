@@ -353,7 +353,7 @@ function serve(
 		return undefined;
 	};
 	const whole = bestIn(zone, Infinity, false);
-	if (whole && whole.field.lack <= ROUGH) return whole;
+	if (whole && (whole.field.lack <= ROUGH || setting.expired())) return whole;
 	const best = bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity, true) ?? whole;
 	return tried === 0 ? "no field" : best;
 }

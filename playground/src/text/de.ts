@@ -164,7 +164,7 @@ export const de: Texts = {
 			yes: () => "Ja",
 			no: () => "Nein",
 		},
-		shareNote: "Das Bodendokument behält diesen Wunsch. Noch bekommt jeder beheizte Raum eigene Kreise.",
+		shareNote: "Ein Kreis wird geteilt, wo beide Räume es dürfen, bei gleichem Abstand, und kein anderer Raum darunter leidet.",
 		floorNote:
 			"Diese Werte gelten für den ganzen Boden. Abstand, Verlegung, Heizen und Teilen lassen sich für jeden Raum angeben: Wählen Sie ihn.",
 		fields: {

@@ -145,7 +145,7 @@ export const en = {
 			yes: () => "Yes",
 			no: () => "No",
 		},
-		shareNote: "The floor document keeps this wish. Every heated room still gets loops of its own.",
+		shareNote: "A loop is shared where both rooms may, at one spacing, and no other room is the worse for it.",
 		floorNote:
 			"These hold for the whole floor. Spacing, pattern, heating and sharing can be set for each room: select it.",
 		fields: {
