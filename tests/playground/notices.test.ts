@@ -1,6 +1,7 @@
 import { type Floor, floorNoticeCodes, type Notice, readFloor } from "oxturn";
 import { describe, expect, test } from "vitest";
 import { notices as build } from "../../packages/routing/src/notices.ts";
+import { findingNotice } from "../../playground/src/results/findingNotice.ts";
 import { noticeWords } from "../../playground/src/results/noticeWords.ts";
 import { catalogue, type Language, languages } from "../../playground/src/text/catalogue.ts";
 import {
@@ -106,6 +107,12 @@ const plain = (words: string | undefined): string => (words ?? "").replaceAll("\
 
 /** Figures of at least two digits, or behind a decimal mark; "m2" is a unit and no figure. */
 const figuresIn = (words: string): string[] => words.replaceAll(/L\d|m2/g, "").match(/\d+(?:[.,]\d+)?/g) ?? [];
+
+describe("a finding of the audit", () => {
+	test("is told like the notice that routing gives of it", () => {
+		expect(findingNotice(finding)).toEqual({ ...build.ruleBroken(finding), message: finding.message });
+	});
+});
 
 describe("a notice", () => {
 	test("is here for every code that the library has, each with a heading and words in every language", () => {

@@ -164,7 +164,8 @@ export const de: Texts = {
 			yes: () => "Ja",
 			no: () => "Nein",
 		},
-		shareNote: "Ein Kreis wird geteilt, wo beide Räume es dürfen, bei gleichem Abstand, und kein anderer Raum darunter leidet.",
+		shareNote:
+			"Ein Kreis wird geteilt, wo beide Räume es dürfen, bei gleichem Abstand, und kein anderer Raum darunter leidet.",
 		floorNote:
 			"Diese Werte gelten für den ganzen Boden. Abstand, Verlegung, Heizen und Teilen lassen sich für jeden Raum angeben: Wählen Sie ihn.",
 		fields: {
