@@ -1,5 +1,5 @@
 import type { System } from "@oxturn/floor";
-import { nearestOnRing, type Path, type Point, type Region, type Ring } from "@oxturn/geometry";
+import { nearestOnRing, type Path, type Point, type Pose, type Region, type Ring } from "@oxturn/geometry";
 import type { Entrance, PortPair } from "./apron.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import type { TailEnd } from "./joinLoop.ts";
@@ -31,6 +31,11 @@ const STEP = 120;
 const NEAR_FIELD = 2;
 const MAX_ENDS = 24;
 
+const aheadOf = ({ at, heading }: Pose, by: number): Point => [
+	at[0] + by * Math.cos(heading),
+	at[1] + by * Math.sin(heading),
+];
+
 /** Both tails of a zone along the wall on one side, the one nearer to it first. `rank` zones lie between it and the wall. */
 export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, rank: number): WallTailOptions[] {
 	const { floor, walls, entrance, system } = setting;
@@ -41,7 +46,7 @@ export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, ra
 	const pitch = tailPitch(system);
 	const [outer, inner] = side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return];
 	// Beside a tail that passes, the pipe begins a little off the edge of the floor; it keeps that, and need not swerve.
-	const beside = Math.min(nearestOnRing(floor.outer, outer.at).distance, pitch / 2);
+	const beside = Math.min(nearestOnRing(floor.outer, aheadOf(outer, pitch)).distance, pitch / 2);
 	return [outer, inner].map((port, k) => {
 		const inward = (2 * rank + k) * pitch;
 		const edgeDistance = Math.max(least, beside) + inward;

@@ -65,7 +65,8 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 		mend: ({ long, short: [first] }) => {
 			for (const { space, routed } of long) {
 				const more = changed(current().loops[space]!, laidAt(space), routed, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
-				if (step(new Map([[space, more]]))) raised.set(space, more);
+				// What could not be laid once is not asked for again.
+				if (!most.has(space) && step(new Map([[space, more]]))) raised.set(space, more);
 				else full.add(space);
 			}
 			// Where a loop cannot be laid, other ways are tried for the tails that pass; then no port is kept for it.
