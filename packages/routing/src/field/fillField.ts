@@ -70,8 +70,8 @@ function lackOf(field: Field, options: Terms): number {
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
 const FOLLOWED = 2;
-/** On a floor where no comb costs less than this, every direction is followed, and runs are tried closer together. */
-const ROUGH = 0.08;
+/** On a floor where every comb lacks more than this, every direction is followed, and runs are tried closer together. */
+const ROUGH = 0.05;
 const CLOSER = 0.92;
 /** A comb that lacks no more than this is not tried as a zigzag. */
 const FINE = 0.025;
@@ -133,7 +133,7 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	}
 	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
 	scouted.sort((a, b) => cost(a.field) - cost(b.field));
-	const rough = cost(scouted[0]?.field) > ROUGH;
+	const rough = !scouted.some(({ field }) => lacksLess(field, ROUGH));
 	if (options.care === "hurried" && cost(scouted[0]?.field) < Infinity) return;
 	if (rough)
 		for (const direction of options.directions) {
