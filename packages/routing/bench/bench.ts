@@ -1,13 +1,15 @@
 import { cpus } from "node:os";
-import type { Layout } from "@oxturn/floor";
-import type { Ring } from "@oxturn/geometry";
+import { type Layout, readFloor } from "@oxturn/floor";
+import { type Ring, regionArea } from "@oxturn/geometry";
 import { RouteError, routeFloor } from "@oxturn/routing";
 import ClipperLib from "clipper-lib";
+import dwelling from "../../../docs/examples/dwelling.json";
 import workspace from "../../../package.json";
 import { floorOf, hallOf, rooms, SPACING } from "./rooms.ts";
 
 /*
- * How long routing takes: against the least work that a spiral can be made with, and against the length of the pipe.
+ * How long routing takes: against the least work that a spiral can be made with, for a whole dwelling, and against the
+ * length of the pipe.
  * Times are medians of rounds in which all contenders take turns, so that whatever else the machine does hits all.
  */
 
@@ -19,7 +21,7 @@ const TIME_CAP = 115_000;
 const SIZES = [20, 40, 80, 160, 320, 640, 1280, 2000];
 /** Floors that are routed sooner than this are routed three times, ms. */
 const SHORT = 2000;
-const GOALS = { serpentine: 8, spiral: 8, auto: 40, growth: 1.15 } as const;
+const GOALS = { serpentine: 8, spiral: 8, auto: 40, dwelling: 150, growth: 1.15 } as const;
 
 const started = performance.now();
 
@@ -93,6 +95,21 @@ function againstContours(): void {
 	console.log(`checksums\n${sums.join("\n")}`);
 }
 
+function wholeDwelling(): void {
+	const { floor } = readFloor(dwelling);
+	const area = floor.rooms.reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
+	const medianOf = (timeBudget: number | undefined): number => {
+		const route = () => timed(() => routeFloor(floor, timeBudget === undefined ? {} : { timeBudget })).ms;
+		for (let round = 0; round < WARM_UP; round++) route();
+		return median(Array.from({ length: ROUNDS }, route));
+	};
+	console.log(`\n${floor.name}, ${area.toFixed(0)} m2: median ms of ${ROUNDS} rounds`);
+	print(["", "ms", "goal"], [24, 8, 8]);
+	print(["first complete layout", medianOf(0).toFixed(0), GOALS.dwelling], [24, 8, 8]);
+	print(["in full", medianOf(undefined).toFixed(0), ""], [24, 8, 8]);
+	console.log(`checksums\n  ${checksum(routeFloor(floor))}`);
+}
+
 /** Slope of the line of least squares through the logarithms. */
 function exponentOf(points: readonly { readonly pipe: number; readonly ms: number }[]): number {
 	const logs = points.map(({ pipe, ms }) => [Math.log(pipe), Math.log(ms)] as const);
@@ -142,5 +159,6 @@ console.log(
 	`Node ${process.version}, ${workspace.name} ${workspace.version}, clipper-lib ${workspace.dependencies["clipper-lib"]}`,
 );
 againstContours();
+wholeDwelling();
 againstLength();
 console.log(`\n${((performance.now() - started) / 1000).toFixed(0)} s in all`);
