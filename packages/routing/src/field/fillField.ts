@@ -53,10 +53,10 @@ function quarterTurns(ring: Ring): number {
 
 /*
  * The score by which `auto` chooses: floor beyond 0.55 spacing counts once, floor beyond one spacing five times more,
- * every quarter turn as much as 0.1 % of the floor, and an outline too long for its loop rules itself out.
+ * every quarter turn as much as 0.08 % of the floor, and an outline too long for its loop rules itself out.
  */
 const COLD = 5;
-const PER_TURN = 0.001;
+const PER_TURN = 0.0008;
 const TOO_LONG = 10;
 
 type Terms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
