@@ -2,18 +2,9 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { clickFloor, cornersOf, dragFloor, drawnPipes, onPage, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
-import { announced, crossTo, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
+import { announced, crossTo, drawLRoom, L_ROOM, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
 
-const { open } = browserSession();
-
-const L_ROOM = [
-	[0, 0],
-	[5000, 0],
-	[5000, 2000],
-	[2500, 2000],
-	[2500, 4000],
-	[0, 4000],
-] as const;
+const { open, openEmpty } = browserSession();
 
 /** The ids of everything on the floor, from the list of it. */
 async function features(page: Page): Promise<string[]> {
@@ -27,12 +18,8 @@ async function features(page: Page): Promise<string[]> {
 
 describe("drawing by mouse", () => {
 	test("an L-shaped room point by point is piped at once, from a manifold that it gets with it", async () => {
-		const page = await open();
-		await startEmpty(page);
-		await page.getByLabel("Point by point").check();
-		for (const [x, y] of L_ROOM) await clickFloor(page, x, y);
-		await clickFloor(page, 0, 0);
-		await routed(page);
+		const page = await openEmpty();
+		await drawLRoom(page);
 		expect(await cornersOf(page, "room-1")).toEqual(L_ROOM.map((corner) => [...corner]));
 		expect(await page.locator(".loop").count()).toBeGreaterThan(0);
 		expect(await status(page)).toMatch(/^New floor: \d+ loops?, [\d.]+\sm of pipe/);
@@ -40,8 +27,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("a rectangle is drawn by dragging across it", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [500, 500], [4500, 3500]);
 		await routed(page);
 		expect(await cornersOf(page, "room-1")).toEqual([
@@ -53,8 +39,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("points are caught by the grid, and the last wall comes out square to the first", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await page.getByLabel("Point by point").check();
 		await clickFloor(page, 12, -9);
 		await clickFloor(page, 3988, 7);
@@ -71,8 +56,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("a typed length sets how far the next corner is, in the direction of the pointer", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await page.getByLabel("Point by point").check();
 		await clickFloor(page, 0, 0);
 		const right = await onPage(page, 1500, 0);
@@ -94,8 +78,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("figures typed right after a click are a length, and Ctrl Z takes the last corner back", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await page.getByLabel("Point by point").check();
 		await clickFloor(page, 0, 0);
 		await page.keyboard.press("ArrowRight");
@@ -110,8 +93,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("a width and a depth make a rectangle from one corner", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await clickFloor(page, 1000, 500);
 		await page.keyboard.type("3600x2.5m");
 		await page.keyboard.press("Enter");
@@ -125,8 +107,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("a keep-out changes the plan, and no pipe runs through it", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
 		const before = await drawnPipes(page);
@@ -144,8 +125,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("a hole is cut into the room that holds it, and refused where none does", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [4000, 3000]);
 		await routed(page);
 		await tool(page, /hole/).click();
@@ -157,8 +137,7 @@ describe("drawing by mouse", () => {
 	});
 
 	test("a doorway is dropped on the wall that two rooms share", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [3000, 3000]);
 		await dragFloor(page, [3100, 0], [5500, 3000]);
 		await tool(page, /doorway/).click();
@@ -175,8 +154,7 @@ describe("drawing by mouse", () => {
 
 describe("changing what is there", () => {
 	test("a corner is dragged, its measures are shown, and the plan follows", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
 		const before = await drawnPipes(page);
@@ -211,8 +189,7 @@ describe("changing what is there", () => {
 	});
 
 	test("a wall is dragged across and takes the manifold on it along", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
 		await tool(page, "Select and move").click();
@@ -228,8 +205,7 @@ describe("changing what is there", () => {
 	});
 
 	test("the manifold is dragged along the walls and faces the room on every one of them", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
 		const before = await drawnPipes(page);
@@ -244,8 +220,7 @@ describe("changing what is there", () => {
 	});
 
 	test("a keep-out, a hole and a doorway are dragged as they are", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [3000, 4000]);
 		await dragFloor(page, [3100, 0], [5600, 4000]);
 		await tool(page, /doorway/).click();
@@ -279,8 +254,7 @@ describe("changing what is there", () => {
 	});
 
 	test("a wall is split, its corner moved and taken away again in the list of corners", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
 		await turnTo(page, "Draw");
@@ -320,8 +294,7 @@ describe("changing what is there", () => {
 	});
 
 	test("two quick clicks on a wall put a corner there", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
 		await tool(page, "Select and move").click();
@@ -333,8 +306,7 @@ describe("changing what is there", () => {
 	});
 
 	test("an outline that crosses itself is told of, and neither the drawing nor the last plan is lost", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await dragFloor(page, [0, 0], [5000, 4000]);
 		await routed(page);
 		const before = await drawnPipes(page);
@@ -439,8 +411,7 @@ describe("drawing by keyboard alone", () => {
 	});
 
 	test("a second room and a doorway to it, and a hole, need no pointer either", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await page.getByRole("application").focus();
 		const rectangle = async (x: number, y: number, size: string): Promise<void> => {
 			await crossTo(page, x, y);

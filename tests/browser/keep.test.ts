@@ -6,9 +6,9 @@ import { describe, expect, test } from "vitest";
 import { parseXml } from "../drawing/parseXml.ts";
 import { cornersOf, dragFloor, drawnPipes, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
-import { selectFeature, startEmpty, status, takeFloor, tool, turnTo } from "./steps.ts";
+import { selectFeature, status, takeFloor, tool, turnTo } from "./steps.ts";
 
-const { open, openAny, url } = browserSession();
+const { open, openAny, openEmpty, url } = browserSession();
 
 const fragmentOf = (text: string | Uint8Array): string => `#floor=${deflateRawSync(text).toString("base64url")}`;
 
@@ -298,8 +298,7 @@ describe("the browser", () => {
 	});
 
 	test("keeps a floor that is only half drawn, too", async () => {
-		const page = await open();
-		await startEmpty(page);
+		const page = await openEmpty();
 		await page.waitForFunction(() => localStorage.getItem("oxturn.floor")?.includes("New floor"));
 		await page.reload();
 		await settled(page);

@@ -8,12 +8,15 @@ import {
 	settled,
 	startPlayground,
 } from "./openPlayground.ts";
+import { startEmpty } from "./steps.ts";
 
 export interface Session {
 	/** Opens the page and waits for its first plan. */
 	readonly open: (options?: OpenOptions) => Promise<Page>;
 	/** Opens the page and waits until nothing is being routed, plan or not. */
 	readonly openAny: (options?: OpenOptions) => Promise<Page>;
+	/** Opens the page on an empty floor, the tool for rooms in hand. */
+	readonly openEmpty: (options?: OpenOptions) => Promise<Page>;
 	readonly url: () => string;
 }
 
@@ -42,11 +45,18 @@ export function browserSession(): Session {
 		return opened.page;
 	};
 
+	const open = async (options?: OpenOptions): Promise<Page> => {
+		const page = await openAny(options);
+		await routed(page);
+		return page;
+	};
+
 	return {
 		openAny,
-		open: async (options) => {
-			const page = await openAny(options);
-			await routed(page);
+		open,
+		openEmpty: async (options) => {
+			const page = await open(options);
+			await startEmpty(page);
 			return page;
 		},
 		url: () => playground?.url ?? "",

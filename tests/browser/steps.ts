@@ -1,5 +1,5 @@
 import type { Locator, Page } from "playwright-core";
-import { routed, settled } from "./openPlayground.ts";
+import { clickFloor, routed, settled } from "./openPlayground.ts";
 
 /** What a person does on the page and looks at again and again, in the English page. */
 
@@ -22,6 +22,24 @@ export async function startEmpty(page: Page): Promise<void> {
 	await turnTo(page, "Start and keep");
 	await page.getByRole("button", { name: "Empty floor" }).click();
 	await settled(page);
+}
+
+/** Corners of an L-shaped room, mm. */
+export const L_ROOM = [
+	[0, 0],
+	[5000, 0],
+	[5000, 2000],
+	[2500, 2000],
+	[2500, 4000],
+	[0, 4000],
+] as const;
+
+/** Draws the L-shaped room by mouse, point by point, and waits for its plan. */
+export async function drawLRoom(page: Page): Promise<void> {
+	await page.getByLabel("Point by point").check();
+	for (const [x, y] of L_ROOM) await clickFloor(page, x, y);
+	await clickFloor(page, 0, 0);
+	await routed(page);
 }
 
 /** Selects a feature by its id in the list of what is on the floor. */

@@ -3,20 +3,11 @@ import { auditLayout, readFloorText, readLayoutText } from "oxturn";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { parseXml } from "../drawing/parseXml.ts";
-import { clickFloor, cornersOf, dragFloor, drawnPipes, routed, settled } from "./openPlayground.ts";
+import { cornersOf, dragFloor, drawnPipes, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
-import { announced, crossTo, startEmpty, tabTo, tool, turnTo } from "./steps.ts";
+import { announced, crossTo, drawLRoom, L_ROOM, tabTo, tool, turnTo } from "./steps.ts";
 
-const { open } = browserSession();
-
-const L_ROOM = [
-	[0, 0],
-	[6000, 0],
-	[6000, 2500],
-	[3000, 2500],
-	[3000, 4000],
-	[0, 4000],
-] as const;
+const { open, openEmpty } = browserSession();
 
 const formats = ["Floor (JSON)", "Layout (JSON)", "Plan (SVG)"] as const;
 
@@ -67,12 +58,8 @@ const station = async (page: Page): Promise<number> =>
 	Number(await page.locator("[data-followed]").getAttribute("data-station"));
 
 test("a person draws, furnishes, compares, follows, downloads and sends a floor by mouse", async () => {
-	const page = await open();
-	await startEmpty(page);
-	await page.getByLabel("Point by point").check();
-	for (const [x, y] of L_ROOM) await clickFloor(page, x, y);
-	await clickFloor(page, 0, 0);
-	await routed(page);
+	const page = await openEmpty();
+	await drawLRoom(page);
 	expect(await cornersOf(page, "room-1")).toEqual(L_ROOM.map((corner) => [...corner]));
 
 	await tool(page, /keep-out/).click();

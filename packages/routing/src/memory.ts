@@ -1,4 +1,4 @@
-import { type Path, type Region, ringsOf } from "@oxturn/geometry";
+import type { Region } from "@oxturn/geometry";
 import type { RoutedRoom } from "./routeRoom.ts";
 
 /*
@@ -55,31 +55,3 @@ export function recallRoom(
 	keep(rooms, isRough ? roughKey : key, found);
 	return found;
 }
-
-const words = new Float64Array(1);
-const halves = new Uint32Array(words.buffer);
-
-/** A text that differs wherever paths differ, in number, order or any coordinate. */
-export function fingerprint(paths: readonly Path[]): string {
-	// Fowler, Noll and Vo's hash (1a) over whole words, twice with different offsets.
-	let a = 0x811c9dc5;
-	let b = 0x2f0b4c47;
-	const take = (value: number): void => {
-		words[0] = value;
-		for (const half of halves) {
-			a = Math.imul(a ^ half, 0x01000193);
-			b = Math.imul((b ^ half) + (a >>> 15), 0x01000193);
-		}
-	};
-	for (const path of paths) {
-		take(path.length);
-		for (const [x, y] of path) {
-			take(x);
-			take(y);
-		}
-	}
-	return `${(a >>> 0).toString(36)}.${(b >>> 0).toString(36)}`;
-}
-
-/** The same of regions. */
-export const regionsPrint = (regions: readonly Region[]): string => fingerprint(regions.flatMap(ringsOf));

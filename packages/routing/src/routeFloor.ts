@@ -1,8 +1,8 @@
 import type { Channel, Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
-import { distance, type Path, type Point, pathLength, regionArea } from "@oxturn/geometry";
-import { auditLayout } from "./audit/auditLayout.ts";
+import { type Path, pathLength, regionArea } from "@oxturn/geometry";
 import { throwIfAborted } from "./errors.ts";
-import { type Frame, floorInFrame, frameOf, manifoldInFrame, outOfFrame, regionInFrame } from "./frame.ts";
+import { floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
+import { faultsOf, featureOf, findingsAbout, layoutOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { type RouteMemory, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
@@ -22,14 +22,10 @@ import { routeWays } from "./ways/routeWays.ts";
 import type { Space } from "./ways/spaces.ts";
 import type { Territory } from "./ways/territories.ts";
 
-/** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */
-const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 /** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
 const COLD = 0.03;
 /** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
 const WARM_ENOUGH = 0.08;
-/** Points nearer than this are one, mm: where stretches were joined, less than a hair aside would make a kink. */
-const REPEATED = 0.3;
 /** How often a floor is routed anew without the rooms whose loops break rules. */
 const MOST_ANEW = 3;
 
@@ -54,59 +50,6 @@ interface Setting {
 	readonly pulse: (room: Room) => void;
 	readonly expired: () => boolean;
 }
-
-const placed = (frame: Frame, path: Path): Point[] =>
-	path.map((p) => outOfFrame(frame, p)).map(([x, y]): Point => [round(x), round(y)]);
-
-/** A path without repeated points; both its ends stay. */
-function withoutRepeated(path: readonly Point[]): Point[] {
-	const last = path.at(-1)!;
-	const kept: Point[] = [];
-	for (const p of path.slice(0, -1))
-		if (kept.length === 0 || (distance(p, kept.at(-1)!) > REPEATED && distance(p, last) > REPEATED)) kept.push(p);
-	return [...kept, last];
-}
-
-const placedLoop = (frame: Frame, loop: RoutedLoop): RoutedLoop => ({
-	...loop,
-	path: withoutRepeated(placed(frame, loop.path)),
-});
-
-function featureOf(loop: RoutedLoop, id: string, rooms: readonly Room[], manifold: Manifold): LoopFeature {
-	return {
-		type: "Feature",
-		id,
-		geometry: { type: "LineString", coordinates: loop.path },
-		properties: {
-			kind: "loop",
-			manifold: manifold.id,
-			port: loop.port,
-			rooms: rooms.map((room) => room.id),
-			pattern: loop.pattern,
-			spacing: round(loop.spacing),
-			length: Math.round(pathLength(loop.path)) / 1000,
-		},
-	};
-}
-
-const layoutOf = (floor: Floor, features: readonly LoopFeature[], notices: readonly Notice[]): Layout => ({
-	type: "FeatureCollection",
-	units: "mm",
-	name: floor.name,
-	features,
-	channels: [],
-	notices,
-});
-
-/** Rules about pipes; a room without pipe is told of where it is routed. */
-const findingsAbout = (floor: Floor, features: readonly LoopFeature[]): readonly AuditFinding[] =>
-	auditLayout(floor, layoutOf(floor, features, []), { coverage: false, served: false }).findings;
-
-const faultsOf = (floor: Floor, loops: readonly RoutedLoop[], room: Room, manifold: Manifold): number =>
-	findingsAbout(
-		floor,
-		loops.map((loop, i) => featureOf(loop, `L${i + 1}`, [room], manifold)),
-	).length;
 
 function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[]): Notice[] {
 	const other = wanted === "auto" ? 0 : loops.filter((loop) => loop.pattern !== wanted).length;

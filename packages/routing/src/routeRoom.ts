@@ -1,20 +1,14 @@
 import type { Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
-import {
-	type Onward,
-	type RoomSetting,
-	type RoutedLoop,
-	type RoutedZones,
-	routeZones,
-	tracksOf,
-	wallSetting,
-} from "./routeZones.ts";
+import type { Onward, RoomSetting } from "./roomSetting.ts";
+import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
 import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
 import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
+import { tracksOf, wallSetting } from "./zoneTails.ts";
 
 export interface RouteRoomOptions {
 	readonly room: Room;

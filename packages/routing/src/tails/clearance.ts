@@ -79,35 +79,28 @@ export function clearOfPipes(path: Path, others: readonly Path[], rules: Clearan
 
 /** Whether a chunk of one path keeps clear of a chunk of another. */
 function chunksClear(path: Path, chunk: number, other: Path, otherChunk: number, rules: ClearanceRules): boolean {
-	const reach = rules.apart + 1;
 	const end = Math.min(path.length - 1, (chunk + 1) * CHUNK);
 	const otherEnd = Math.min(other.length - 1, (otherChunk + 1) * CHUNK);
-	for (let i = otherChunk * CHUNK + 1; i <= otherEnd; i++) {
-		const c = other[i - 1]!;
-		const d = other[i]!;
-		const x0 = Math.min(c[0], d[0]) - reach;
-		const x1 = Math.max(c[0], d[0]) + reach;
-		const y0 = Math.min(c[1], d[1]) - reach;
-		const y1 = Math.max(c[1], d[1]) + reach;
-		for (let k = chunk * CHUNK + 1; k <= end; k++) {
-			const a = path[k - 1]!;
-			const b = path[k]!;
-			if ((a[0] < x0 && b[0] < x0) || (a[0] > x1 && b[0] > x1)) continue;
-			if ((a[1] < y0 && b[1] < y0) || (a[1] > y1 && b[1] > y1)) continue;
-			if (!pairClear(a, b, c, d, rules)) return false;
-		}
-	}
+	for (let i = otherChunk * CHUNK + 1; i <= otherEnd; i++)
+		if (!clearOfPiece(path, other[i - 1]!, other[i]!, rules, chunk * CHUNK + 1, end)) return false;
 	return true;
 }
 
-/** Whether a path keeps clear of one straight piece of pipe. */
-export function clearOfPiece(path: Path, c: Point, d: Point, rules: ClearanceRules): boolean {
+/** Whether a path, or its segments from the `first` to the `last`, keeps clear of one straight piece of pipe. */
+export function clearOfPiece(
+	path: Path,
+	c: Point,
+	d: Point,
+	rules: ClearanceRules,
+	first = 1,
+	last = path.length - 1,
+): boolean {
 	const reach = rules.apart + 1;
 	const x0 = Math.min(c[0], d[0]) - reach;
 	const x1 = Math.max(c[0], d[0]) + reach;
 	const y0 = Math.min(c[1], d[1]) - reach;
 	const y1 = Math.max(c[1], d[1]) + reach;
-	for (let k = 1; k < path.length; k++) {
+	for (let k = first; k <= last; k++) {
 		const a = path[k - 1]!;
 		const b = path[k]!;
 		if ((a[0] < x0 && b[0] < x0) || (a[0] > x1 && b[0] > x1)) continue;

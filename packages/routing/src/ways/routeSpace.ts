@@ -1,8 +1,10 @@
 import type { Floor, Room } from "@oxturn/floor";
 import { boundingBox, type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
-import { fingerprint, type RouteMemory, recallPieces, recallRoom, regionsPrint } from "../memory.ts";
+import { fingerprint, regionsPrint } from "../fingerprint.ts";
+import { type RouteMemory, recallPieces, recallRoom } from "../memory.ts";
+import type { Onward } from "../roomSetting.ts";
 import { type RoutedRoom, type RouteRoomOptions, routeRoom } from "../routeRoom.ts";
-import type { Onward, RoutedLoop } from "../routeZones.ts";
+import type { RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import { type Box, stretchesIn } from "../tails/boxes.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";

@@ -1,0 +1,70 @@
+import {
+	boundingBox,
+	difference,
+	intersect,
+	offset,
+	openRegions,
+	type Path,
+	type Region,
+	ringsOf,
+	simplifyRing,
+	thicken,
+	union,
+} from "@oxturn/geometry";
+import { coarse } from "./field/coverage.ts";
+import type { RoomSetting } from "./roomSetting.ts";
+import { stretchesIn } from "./tails/boxes.ts";
+
+/** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
+export const TAIL_GAP = 0.8;
+/** Zones follow the arcs of passing tails this closely, mm. */
+const COARSE = 6;
+const COARSE_STEP = 40;
+/** A zone's rim is simplified by this much, mm: straight runs are worth more than the last millimetres of floor. */
+const SMOOTH = 3;
+/** Parts of a zone narrower than this share of the spacing are left to their neighbours. */
+const SLIVER = 0.8;
+/** Where the whole zone does not serve, bays and spikes narrower than twice this share of the spacing are left out too. */
+const PLAIN = 0.9;
+
+/** Takes small steps and arcs out of a zone's rim without ever leaving it; a rim without any stays as it is. */
+function smooth(zone: readonly Region[], tolerance: number): readonly Region[] {
+	const simplified = (regions: readonly Region[]): Region[] =>
+		regions.map(({ outer, holes }) => ({
+			outer: simplifyRing(outer, tolerance),
+			holes: holes.map((hole) => simplifyRing(hole, tolerance)),
+		}));
+	const corners = (regions: readonly Region[]): number =>
+		regions.flatMap((region) => ringsOf(region)).reduce((sum, ring) => sum + ring.length, 0);
+	if (corners(simplified(zone)) === corners(zone)) return zone;
+	return union(simplified(offset(zone, -tolerance)));
+}
+
+/** A zone without its bays and spikes and with a rim of few corners: on jagged floors it holds fields that the whole does not. */
+export function plainer(zone: readonly Region[], spacing: number): readonly Region[] {
+	return smooth(intersect(openRegions(zone, PLAIN * spacing), zone), spacing / 8);
+}
+
+/** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
+export function zoneFloor(
+	setting: Pick<RoomSetting, "room" | "floor" | "system" | "spacing">,
+	cell: Region,
+	others: readonly Region[],
+	passing: readonly Path[],
+): readonly Region[] {
+	const { spacing, system } = setting;
+	// Returns that swell need a little more between two fields.
+	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
+	let zone = intersect(offset([setting.floor], -setting.room.edgeDistance), [cell]);
+	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swell / 2));
+	const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
+	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
+	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]).map((path) =>
+		coarse(path, COARSE_STEP),
+	);
+	if (near.length > 0) {
+		zone = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
+	}
+	const half = (SLIVER * spacing) / 2;
+	return smooth(intersect(offset(offset(zone, -half), half), zone), SMOOTH);
+}
