@@ -2,9 +2,18 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { clickFloor, cornersOf, dragFloor, drawnPipes, onPage, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
-import { announced, crossTo, drawLRoom, L_ROOM, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
+import { announced, crossTo, drawOutline, placed, startEmpty, status, tabTo, tool, turnTo } from "./steps.ts";
 
 const { open, openEmpty } = browserSession();
+
+const L_ROOM = [
+	[0, 0],
+	[5000, 0],
+	[5000, 2000],
+	[2500, 2000],
+	[2500, 4000],
+	[0, 4000],
+] as const;
 
 /** The ids of everything on the floor, from the list of it. */
 async function features(page: Page): Promise<string[]> {
@@ -19,7 +28,7 @@ async function features(page: Page): Promise<string[]> {
 describe("drawing by mouse", () => {
 	test("an L-shaped room point by point is piped at once, from a manifold that it gets with it", async () => {
 		const page = await openEmpty();
-		await drawLRoom(page);
+		await drawOutline(page, L_ROOM);
 		expect(await cornersOf(page, "room-1")).toEqual(L_ROOM.map((corner) => [...corner]));
 		expect(await page.locator(".loop").count()).toBeGreaterThan(0);
 		expect(await status(page)).toMatch(/^New floor: \d+ loops?, [\d.]+\sm of pipe/);

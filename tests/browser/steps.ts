@@ -24,21 +24,10 @@ export async function startEmpty(page: Page): Promise<void> {
 	await settled(page);
 }
 
-/** Corners of an L-shaped room, mm. */
-export const L_ROOM = [
-	[0, 0],
-	[5000, 0],
-	[5000, 2000],
-	[2500, 2000],
-	[2500, 4000],
-	[0, 4000],
-] as const;
-
-/** Draws the L-shaped room by mouse, point by point, and waits for its plan. */
-export async function drawLRoom(page: Page): Promise<void> {
+/** Draws a room by mouse, point by point, and waits for its plan. */
+export async function drawOutline(page: Page, corners: readonly (readonly [x: number, y: number])[]): Promise<void> {
 	await page.getByLabel("Point by point").check();
-	for (const [x, y] of L_ROOM) await clickFloor(page, x, y);
-	await clickFloor(page, 0, 0);
+	for (const [x, y] of [...corners, ...corners.slice(0, 1)]) await clickFloor(page, x, y);
 	await routed(page);
 }
 

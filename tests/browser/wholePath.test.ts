@@ -5,9 +5,18 @@ import { expect, test } from "vitest";
 import { parseXml } from "../drawing/parseXml.ts";
 import { cornersOf, dragFloor, drawnPipes, routed, settled } from "./openPlayground.ts";
 import { browserSession } from "./session.ts";
-import { announced, crossTo, drawLRoom, L_ROOM, tabTo, tool, turnTo } from "./steps.ts";
+import { announced, crossTo, drawOutline, tabTo, tool, turnTo } from "./steps.ts";
 
 const { open, openEmpty } = browserSession();
+
+const L_ROOM = [
+	[0, 0],
+	[6000, 0],
+	[6000, 2500],
+	[3000, 2500],
+	[3000, 4000],
+	[0, 4000],
+] as const;
 
 const formats = ["Floor (JSON)", "Layout (JSON)", "Plan (SVG)"] as const;
 
@@ -59,7 +68,7 @@ const station = async (page: Page): Promise<number> =>
 
 test("a person draws, furnishes, compares, follows, downloads and sends a floor by mouse", async () => {
 	const page = await openEmpty();
-	await drawLRoom(page);
+	await drawOutline(page, L_ROOM);
 	expect(await cornersOf(page, "room-1")).toEqual(L_ROOM.map((corner) => [...corner]));
 
 	await tool(page, /keep-out/).click();
