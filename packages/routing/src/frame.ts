@@ -25,20 +25,32 @@ export function frameOf(floor: Region, manifold: Manifold): Frame {
 	return { origin: manifold.position, angle: wall + turns * Math.PI };
 }
 
-const snap = (value: number): number => Math.round(value / GRID) * GRID;
+/** Never -0, which is another number to a fingerprint. */
+const snap = (value: number): number => Math.round(value / GRID) * GRID + 0;
 
 function intoFrame(frame: Frame, p: Point): Point {
 	const [x, y] = rotate(subtract(p, frame.origin), Math.cos(frame.angle), -Math.sin(frame.angle));
 	return [snap(x), snap(y)];
 }
 
+/** The ring from its leftmost point on, the lowest of them: where a drawing begins must not matter. */
+function fromLeftmost(ring: Ring): Ring {
+	let first = 0;
+	for (const [i, [x, y]] of ring.entries()) {
+		const [leftX, leftY] = ring[first]!;
+		if (x < leftX || (x === leftX && y < leftY)) first = i;
+	}
+	return [...ring.slice(first), ...ring.slice(0, first)];
+}
+
 export function regionInFrame(frame: Frame, region: Region): Region {
-	const ring = (points: Ring): Ring => points.map((p) => intoFrame(frame, p));
+	const ring = (points: Ring): Ring => fromLeftmost(points.map((p) => intoFrame(frame, p)));
 	return { outer: ring(region.outer), holes: region.holes.map(ring) };
 }
 
 export function manifoldInFrame(frame: Frame, manifold: Manifold): Manifold {
-	return { ...manifold, position: intoFrame(frame, manifold.position), facing: manifold.facing - degrees(frame.angle) };
+	const facing = (manifold.facing - degrees(frame.angle)) % 360;
+	return { ...manifold, position: intoFrame(frame, manifold.position), facing: facing < 0 ? facing + 360 : facing };
 }
 
 /** A whole floor in the frame. */

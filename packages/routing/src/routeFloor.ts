@@ -1,12 +1,13 @@
 import type { Channel, Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
 import { type Path, pathLength, regionArea } from "@oxturn/geometry";
 import { throwIfAborted } from "./errors.ts";
+import { regionsPrint } from "./fingerprint.ts";
 import { floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
 import { faultsOf, featureOf, findingsAbout, layoutOf, placed, placedLoop, round } from "./loopFeatures.ts";
-import { type RouteMemory, routeMemory } from "./memory.ts";
+import { type RouteMemory, recallRoom, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
-import { routeRoom, STRETCHES } from "./routeRoom.ts";
+import { type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
@@ -65,26 +66,34 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
 	const pattern = options.pattern ?? room.pattern;
 	setting.pulse(room);
-	const routed = routeRoom({
-		room,
-		floor: local,
-		walls: local,
-		entrance: atManifold(inFrame),
-		rules: clearanceRules(local, inFrame, floor.system),
-		others: [],
-		stretches: STRETCHES,
-		system: floor.system,
-		pattern,
-		faults: (loops) =>
-			faultsOf(
-				alone,
-				loops.map((loop) => placedLoop(frame, loop)),
-				room,
-				manifold,
-			),
-		pulse: () => throwIfAborted(options.signal),
-		expired: setting.expired,
-	});
+	const key = JSON.stringify([
+		"alone",
+		[room.spacing, room.edgeDistance, pattern, floor.system],
+		[inFrame.position, inFrame.facing, inFrame.portPitch],
+		regionsPrint([local]),
+	]);
+	const route = (): RoutedRoom =>
+		routeRoom({
+			room,
+			floor: local,
+			walls: local,
+			entrance: atManifold(inFrame),
+			rules: clearanceRules(local, inFrame, floor.system),
+			others: [],
+			stretches: STRETCHES,
+			system: floor.system,
+			pattern,
+			faults: (loops) =>
+				faultsOf(
+					alone,
+					loops.map((loop) => placedLoop(frame, loop)),
+					room,
+					manifold,
+				),
+			pulse: () => throwIfAborted(options.signal),
+			expired: setting.expired,
+		});
+	const routed = recallRoom(setting.memory, key, setting.expired, route);
 	const notices: Notice[] = [];
 	if (routed.loops.length === 0) notices.push(say.unserved(room));
 	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));

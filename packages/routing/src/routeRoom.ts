@@ -63,6 +63,8 @@ const PLAN_ROUNDS: readonly (readonly [first: number, last: number])[] = [
 const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
+/** The same for a layout that is excellent otherwise. */
+const EVEN_ENOUGH = 0.1;
 const EXTRA_LOOPS = 2;
 /** On floors where nothing fits, the search ends after this many attempts with the best of them. */
 const MAX_ATTEMPTS = 60;
@@ -73,8 +75,9 @@ const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
 const PER_TAIL_METRE = 0.05;
-/** A layout this good, tails aside, needs no rival. */
+/** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
 const EXCELLENT = 3.5;
+const PER_ZONE = 0.2;
 
 interface Attempt extends RoutedZones {
 	readonly cost: number;
@@ -134,6 +137,16 @@ function judgeAttempt(
 	};
 }
 
+/** Whether nothing much can be better: all loops there, nearly even, and hardly any floor out of their reach. */
+const isExcellent = (attempt: Attempt): boolean =>
+	attempt.broken + attempt.missing + attempt.tooLong === 0 &&
+	attempt.spread < EVEN_ENOUGH &&
+	attempt.cost - PER_TAIL_METRE * (attempt.tails / 1000) < EXCELLENT + PER_ZONE * (attempt.loops.length - 1);
+
+/** Whether no other division makes its loops fit: they are too long on average, or as even as can be. */
+const isHopeless = ({ missing, tooLong, mean, spread }: Attempt): boolean =>
+	missing === 0 && tooLong > 0 && (mean > 1 || spread < EVEN / 2);
+
 /** Shifts area from long loops to short ones; length is nearly proportional to area. */
 function evenOut(shares: readonly number[], routed: RoutedZones): number[] {
 	const known = routed.loops.filter((loop) => loop !== undefined);
@@ -184,7 +197,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (!routed) break;
 			const attempt = judgeAttempt(setting, routed, map, options.faults);
 			if (!found || attempt.cost < found.cost) found = attempt;
-			if (attempt.missing > 0 || attempt.spread < EVEN || attempt.mean > 1) break;
+			if (attempt.missing > 0 || attempt.spread < EVEN || isHopeless(attempt) || isExcellent(attempt)) break;
 			shares = evenOut(shares, routed);
 		}
 		if (found && (!best || found.cost < best.cost)) {
@@ -198,7 +211,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const equal = Array.from({ length: count }, () => 1 / count);
 		if (count === 1) return tryShares(plan, equal, spacing);
 		const even = tryShares(plan, evenShares(plan, planning(count)), spacing);
-		if (even && ((even.broken + even.missing === 0 && even.spread < EVEN) || even.mean > 1)) return even;
+		if (even && (isHopeless(even) || isExcellent(even) || (even.broken + even.missing === 0 && even.spread < EVEN)))
+			return even;
 		const other = tryShares(plan, equal, spacing);
 		return !even || (other && other.cost < even.cost) ? other : even;
 	};
@@ -212,9 +226,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			tried.push({ plan, attempt });
 			if (!attempt) continue;
 			// Plans are in order of their tails, so the next one has hardly less of them.
-			if (attempt.cost - PER_TAIL_METRE * (attempt.tails / 1000) < EXCELLENT) break;
-			// No division makes loops fit that are too long on average.
-			if (attempt.missing === 0 && attempt.mean > 1) break;
+			if (isExcellent(attempt) || isHopeless(attempt)) break;
 		}
 		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
 		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);
