@@ -9,8 +9,8 @@ export interface Frame {
 	readonly angle: number;
 }
 
-/** Positions in the frame are rounded to this, mm, so that rounding after a turn does not decide anything. */
-const GRID = 0.001;
+/** Positions (mm) and facings (degrees) in the frame are rounded to this, so that rounding after a turn decides nothing. */
+const GRID = 0.01;
 
 /** Facings of 0 and 90 degrees in the frame lie well inside the half turn that starts here, radians. */
 const HALF_TURN_FROM = -Math.PI / 4;
@@ -49,8 +49,8 @@ export function regionInFrame(frame: Frame, region: Region): Region {
 }
 
 export function manifoldInFrame(frame: Frame, manifold: Manifold): Manifold {
-	const facing = (manifold.facing - degrees(frame.angle)) % 360;
-	return { ...manifold, position: intoFrame(frame, manifold.position), facing: facing < 0 ? facing + 360 : facing };
+	const turned = snap(manifold.facing - degrees(frame.angle)) % 360;
+	return { ...manifold, position: intoFrame(frame, manifold.position), facing: turned < 0 ? turned + 360 : turned };
 }
 
 /** A whole floor in the frame. */

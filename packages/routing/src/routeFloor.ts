@@ -300,6 +300,7 @@ export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
 			if (begun.has(room.id) || !room.heated) return;
 			options.onProgress?.({ stage: "fields", fraction: Math.min(1, begun.size / heated.length), room: room.id });
 			begun.add(room.id);
+			throwIfAborted(options.signal);
 		},
 		expired: () => options.timeBudget !== undefined && performance.now() - start > options.timeBudget,
 	};

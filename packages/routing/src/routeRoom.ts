@@ -66,8 +66,8 @@ const EVEN = 0.08;
 /** The same for a layout that is excellent otherwise. */
 const EVEN_ENOUGH = 0.1;
 const EXTRA_LOOPS = 2;
-/** On floors where nothing fits, the search ends after this many attempts with the best of them. */
-const MAX_ATTEMPTS = 60;
+/** On floors where nothing fits, the search ends when it has come to so many zones, with the best attempt. */
+const MAX_ZONES = 180;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
 const PATIENCE = 8;
 /** Cells of the map that attempts are compared on, per spacing. */
@@ -172,11 +172,12 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const ways = wallWays(wallSetting(options));
 	let best: Attempt | undefined;
 	let attempts = 0;
+	let zonesTried = 0;
 	let bestSince = 0;
 	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
 	const finished = (): boolean => {
 		options.pulse();
-		const isTired = attempts >= MAX_ATTEMPTS || (clean() && attempts - bestSince >= PATIENCE);
+		const isTired = zonesTried >= MAX_ZONES || (clean() && attempts - bestSince >= PATIENCE);
 		return best !== undefined && (isTired || (best.tooLong === 0 && options.expired()));
 	};
 	const planning = (count: number): ZonePlanOptions => ({
@@ -192,6 +193,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		let found: Attempt | undefined;
 		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
 			attempts++;
+			zonesTried += start.length;
 			const cells = plan(shares);
 			const routed = cells && routeZones(setting, cells, best?.missing);
 			if (!routed) break;

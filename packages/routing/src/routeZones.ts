@@ -1,4 +1,14 @@
-import { offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import {
+	nearestOnRing,
+	offset,
+	type Path,
+	type Point,
+	pathLength,
+	type Region,
+	regionArea,
+	regionContains,
+	ringsOf,
+} from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { serveZone } from "./serveZone.ts";
@@ -28,9 +38,12 @@ export interface RoutedZones {
 
 const MAX_DIRECTIONS = 6;
 
+const largestOf = (zone: readonly Region[]): Region | undefined =>
+	[...zone].sort((a, b) => regionArea(b) - regionArea(a))[0];
+
 /** A zone's largest piece, grown so far that the wall which its tails may come along is in it. */
 function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, count: number): Region {
-	const body = [...zone].sort((a, b) => regionArea(b) - regionArea(a))[0];
+	const body = largestOf(zone);
 	const toWall = setting.room.edgeDistance + count * tailPitch(setting.system) + TAIL_GAP * setting.spacing;
 	return body ? (offset([body], toWall)[0] ?? cell) : cell;
 }
@@ -54,6 +67,13 @@ export function routeZones(
 	const better = second && missing(second) < missing(first) ? second : first;
 	return missing(better) > mostMissing ? undefined : better;
 }
+
+/** A place nearer than this to a floor has come to it, in spacings. */
+const ARRIVED = 2.5;
+
+const isAt = (piece: Region, place: Point, spacing: number): boolean =>
+	regionContains(piece, place) ||
+	ringsOf(piece).some((ring) => nearestOnRing(ring, place).distance < ARRIVED * spacing);
 
 interface FilledZones extends RoutedZones {
 	/** The floor of every zone, as it was to be filled. */
@@ -83,7 +103,25 @@ function routeTo(
 		if (laidIn(tails) === cells.length) break;
 	}
 	if (order.length === 0) return undefined;
-	const pathsOf = (own: Tails | undefined): readonly Path[] => own?.paths ?? [];
+	/** The floor of every zone in the order, clear of the tails of all others. */
+	const floorsBeside = (paths: readonly (readonly Path[])[]): (readonly Region[])[] =>
+		order.map(({ cell: index }, i) =>
+			zoneFloor(
+				setting,
+				cells[index]!,
+				cells.filter((_, k) => k !== index),
+				paths.flatMap((own, k) => (k === i ? [] : own)),
+			),
+		);
+	const pathsOf = (all: readonly (Tails | undefined)[]): (readonly Path[])[] => all.map((own) => own?.paths ?? []);
+	// Where a bundle passes, a zone's floor may begin well behind the place where the zone comes to the wall.
+	const cramped = floorsBeside(pathsOf(tails));
+	const continued = tails.map((own, i) => {
+		const body = largestOf(cramped[i]!);
+		return body ? own?.continued((place) => isAt(body, place, spacing)) : own;
+	});
+	const paths = pathsOf(continued);
+	const floors = continued.some((own, i) => own !== tails[i]) ? floorsBeside(paths) : cramped;
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
@@ -94,15 +132,9 @@ function routeTo(
 	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 	for (const i of nearestFirst) {
 		const { cell: index } = order[i]!;
-		const cell = cells[index]!;
-		const own = tails[i];
-		const passing = tails.flatMap((tail, k) => (k === i ? [] : pathsOf(tail)));
-		const zone = zoneFloor(
-			setting,
-			cell,
-			cells.filter((_, k) => k !== index),
-			passing,
-		);
+		const own = continued[i];
+		const passing = paths.flatMap((path, k) => (k === i ? [] : path));
+		const zone = floors[i]!;
 		zones[index] = zone;
 		if (missing > mostMissing) continue;
 		const found =
@@ -118,7 +150,7 @@ function routeTo(
 		const length = pathLength(found.path) / 1000;
 		loops[index] = { port: ports[i]!.number, path: found.path, pattern: found.field.pattern, spacing, length };
 	}
-	const laid = tails.flatMap(pathsOf).reduce((sum, path) => sum + pathLength(path), 0);
-	const bundles = bundlesOf(order, tails.map(pathsOf), tailPitch(system));
+	const laid = paths.flat().reduce((sum, path) => sum + pathLength(path), 0);
+	const bundles = bundlesOf(order, paths, tailPitch(system));
 	return { loops, tails: laid, bundles, zones, isFillable };
 }

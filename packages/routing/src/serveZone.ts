@@ -2,9 +2,9 @@ import { type Path, type Point, pathLength, type Region, type Ring } from "@oxtu
 import { mapFloor } from "./field/coverage.ts";
 import { type FilledField, fillField } from "./field/fillField.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { endsAlongWall } from "./tails/alongWall.ts";
+import { endsAlongWall, type Reach } from "./tails/alongWall.ts";
 import type { Entrance, PortPair } from "./tails/apron.ts";
-import { clearOfPipes } from "./tails/clearance.ts";
+import { clearOfPipes, ringStaysOnFloor } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop } from "./tails/joinLoop.ts";
 import { plainer } from "./zoneFloor.ts";
 import type { Tails } from "./zoneTails.ts";
@@ -23,10 +23,15 @@ const STRAIGHT_IN = Array.from({ length: 13 }, (_, i) => 100 * i);
 const ROUGH = 0.06;
 
 /** Joins a field to its tails by the first of their places that serves. */
-function joinByAny(setting: RoomSetting, tails: Tails, ring: Ring, others: readonly Path[]): JoinedLoop | undefined {
+function joinByAny(
+	setting: RoomSetting,
+	reaches: readonly Reach[],
+	ring: Ring,
+	others: readonly Path[],
+): JoinedLoop | undefined {
 	const { spacing, rules } = setting;
 	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
-	for (const ends of tails.reaches) {
+	for (const ends of reaches) {
 		const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
 		if (joined && clearOfPipes(joined.path, others, rules)) return joined;
 	}
@@ -47,7 +52,7 @@ function joinAlongWall(
 			const ways = setting.wallWays(pair, side, straight);
 			const reach = endsAlongWall({ ways, side, ring, spacing, rules, others });
 			if (reach.left.length === 0 || reach.right.length === 0) continue;
-			const joined = joinByAny(setting, { reaches: [reach], paths: [] }, ring, others);
+			const joined = joinByAny(setting, [reach], ring, others);
 			if (joined) return joined;
 		}
 	return undefined;
@@ -102,10 +107,11 @@ export function serveZone(
 		});
 		tried += fields.length;
 		const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
-		const usable = fields.slice(0, most).filter(({ cost }) => cost < least);
+		// Where a turn is rounded at the tip of a spur, it may lie off the floor.
+		const usable = fields.slice(0, most).filter(({ cost, ring }) => cost < least && ringStaysOnFloor(ring, rules));
 		for (const field of usable)
 			for (const ring of outlinesOf(field)) {
-				const joined = joinByAny(setting, tails, ring, others);
+				const joined = joinByAny(setting, tails.reaches, ring, others);
 				if (joined) return { field, path: joined.path };
 			}
 		// Where other tails pass, the field may begin far from where its own come in.

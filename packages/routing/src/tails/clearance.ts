@@ -4,6 +4,7 @@ import {
 	type Path,
 	type Point,
 	type Region,
+	type Ring,
 	regionContains,
 	ringsOf,
 	segmentDistance2,
@@ -179,23 +180,30 @@ function farPartClear([a, b, position]: Segment, long: Segment, exempt: number, 
 function staysIn(path: Path, regions: readonly Region[]): boolean {
 	const first = path[0];
 	if (!first || !regions.some((region) => regionContains(region, first))) return false;
-	const box = boundingBox(path);
+	const boxes = boxesOf(path);
 	for (const region of regions)
 		for (const ring of ringsOf(region))
 			for (let i = 0; i < ring.length; i++) {
 				const c = ring[i]!;
 				const d = ring[(i + 1) % ring.length]!;
-				if (
-					Math.min(c[0], d[0]) > box[2] ||
-					Math.max(c[0], d[0]) < box[0] ||
-					Math.min(c[1], d[1]) > box[3] ||
-					Math.max(c[1], d[1]) < box[1]
-				)
-					continue;
-				for (let k = 1; k < path.length; k++) if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return false;
+				const side = Float64Array.of(
+					Math.min(c[0], d[0]),
+					Math.min(c[1], d[1]),
+					Math.max(c[0], d[0]),
+					Math.max(c[1], d[1]),
+				);
+				if (!boxesMeet(boxes, 0, side, 0, 0)) continue;
+				for (let k = 1; k < path.length; k++) {
+					if ((k - 1) % CHUNK === 0 && !boxesMeet(boxes, (k - 1) / CHUNK + 1, side, 0, 0)) k += CHUNK - 1;
+					else if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return false;
+				}
 			}
 	return true;
 }
+
+/** Whether a field's outline keeps half a pipe off the walls. */
+export const ringStaysOnFloor = (ring: Ring, { allowed }: ClearanceRules): boolean =>
+	staysIn([...ring, ring[0]!], allowed);
 
 /** Whether a path stays on the floor: half a pipe off the walls except next to the ports. */
 export function staysOnFloor(path: Path, rules: ClearanceRules): boolean {

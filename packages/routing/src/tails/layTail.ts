@@ -1,12 +1,16 @@
 import {
 	add,
 	type Curve,
+	cross,
 	curvesBetween,
+	distance,
+	dot,
 	flattenCurve,
 	type Path,
 	type Point,
 	type Pose,
 	scale,
+	subtract,
 } from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import type { TailEnd } from "./joinLoop.ts";
@@ -29,6 +33,10 @@ export interface Tail {
 	readonly ends: readonly TailEnd[];
 	/** Places farther on, for fields that begin well behind the entry. */
 	readonly later: readonly TailEnd[];
+	/** Where it would be so many mm behind the entry. */
+	readonly placeAt: (farther: number) => Point;
+	/** The same tail to an entry so many mm farther on. */
+	readonly continued: (farther: number) => Tail | undefined;
 }
 
 const STEP = 60;
@@ -36,6 +44,11 @@ const BEFORE_ENTRY = 480;
 const AFTER_ENTRY = 240;
 const LATER_STEP = 160;
 const LATER_REACH = 3200;
+
+const unit = (heading: number): Point => [Math.cos(heading), Math.sin(heading)];
+
+/** Sine of an angle below which two directions are one. */
+const PARALLEL = 0.05;
 
 interface Ramp {
 	readonly curve: Curve;
@@ -58,13 +71,36 @@ function ramps(options: LayTailOptions, foot: number): Ramp[] {
 			found.push({ curve, from: along, cost: curve.length + curve.turning * rules.minBendRadius });
 		}
 	}
+	const first = places.find((along) => poseAt(track, foot + way * along, way).exact);
+	const early = first === undefined ? undefined : rampBefore(port, poseAt(track, foot + way * first, way), rules);
+	if (early && first !== undefined) found.push({ ...early, from: first });
 	return found.sort((a, b) => a.cost - b.cost);
+}
+
+/**
+ * Straight on from the port and round on to the line of a pose, where that is before the pose: in an acute corner a
+ * track begins so far ahead that any other way to it cuts across those behind it.
+ */
+function rampBefore(port: Pose, pose: Pose, { minBendRadius }: ClearanceRules): Omit<Ramp, "from"> | undefined {
+	const outward = unit(port.heading);
+	const along = unit(pose.heading);
+	const turn = cross(outward, along);
+	if (Math.abs(turn) < PARALLEL) return undefined;
+	const between = subtract(pose.at, port.at);
+	const straight = cross(between, along) / turn;
+	const behind = cross(outward, between) / turn;
+	const ease = minBendRadius * Math.tan(Math.atan2(Math.abs(turn), dot(outward, along)) / 2);
+	const gap = behind - ease;
+	if (straight < ease || gap < 0) return undefined;
+	const landing = { at: subtract(pose.at, scale(along, gap)), heading: pose.heading };
+	const curve = curvesBetween(port, landing, minBendRadius)[0];
+	return curve && { curve, cost: curve.length + gap + curve.turning * minBendRadius };
 }
 
 /** Undefined when the tail cannot come on to its track clear of what has been placed. */
 export function layTail(options: LayTailOptions): Tail | undefined {
 	const { port, track, way, rules } = options;
-	const outward: Point = [Math.cos(port.heading), Math.sin(port.heading)];
+	const outward = unit(port.heading);
 	const foot = positionOf(track, add(port.at, scale(outward, 10)));
 	const entry = ahead(track, foot, positionOf(track, options.entry), way);
 	const reach = entry > track.length * 0.75 ? 0 : entry;
@@ -74,7 +110,9 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 		if (!staysOnFloor(points, rules) || !clearOfPipes(points, options.others, rules)) continue;
 		const pathTo = (length: number): Path => {
 			const run = length - ramp.from;
-			return run < 1 ? points : [...points.slice(0, -1), ...stretch(track, foot + way * ramp.from, run, way)];
+			if (run < 1) return points;
+			const onTrack = stretch(track, foot + way * ramp.from, run, way);
+			return distance(points.at(-1)!, onTrack[0]!) < 1 ? [...points.slice(0, -1), ...onTrack] : [...points, ...onTrack];
 		};
 		const whole = pathTo(Math.max(reach, ramp.from));
 		if (!clearOfPipes(whole, options.others, rules)) continue;
@@ -97,7 +135,8 @@ export interface TailAlongOptions {
 }
 
 /** A tail that follows a track, with the places where it may leave for its field. */
-export function tailAlong({ track, start, way, reach, from, pathTo }: TailAlongOptions): Tail | undefined {
+export function tailAlong(options: TailAlongOptions): Tail | undefined {
+	const { track, start, way, reach, from, pathTo } = options;
 	const endsBetween = (first: number, last: number, step: number): TailEnd[] => {
 		const ends: TailEnd[] = [];
 		for (let at = Math.max(from, first); at <= Math.max(from, last); at += step) {
@@ -108,5 +147,12 @@ export function tailAlong({ track, start, way, reach, from, pathTo }: TailAlongO
 	};
 	const ends = endsBetween(reach - BEFORE_ENTRY, reach + AFTER_ENTRY, STEP);
 	const later = endsBetween(reach + AFTER_ENTRY, reach + LATER_REACH, LATER_STEP);
-	return ends.length + later.length > 0 ? { path: pathTo(Math.max(reach, from)), ends, later } : undefined;
+	if (ends.length + later.length === 0) return undefined;
+	return {
+		path: pathTo(Math.max(reach, from)),
+		ends,
+		later,
+		placeAt: (farther) => poseAt(track, start + way * (Math.max(reach, from) + farther), way).at,
+		continued: (farther) => tailAlong({ ...options, reach: Math.max(reach, from) + farther }),
+	};
 }
