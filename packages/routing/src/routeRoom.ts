@@ -91,6 +91,10 @@ interface Attempt extends RoutedZones {
 	readonly cold: number;
 }
 
+/** A loop that breaks a rule is left out in the end: it is hardly worse than none. */
+const MISSING = 1e4;
+const BROKEN = 1.1 * MISSING;
+
 /*
  * What makes one attempt better than another, in per cent of floor: a broken rule, a zone without pipe or a loop over the
  * limit outweighs everything, then cold floor, then uneven lengths, tails and wider spacing.
@@ -116,8 +120,8 @@ function judgeAttempt(
 	);
 	const broken = faults(loops);
 	const cost =
-		broken * 3e4 +
-		missing * 1e4 +
+		broken * BROKEN +
+		missing * MISSING +
 		tooLong * 1e3 +
 		over * 1e3 +
 		100 * (beyond055 + 5 * beyond100) +

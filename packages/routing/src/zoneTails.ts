@@ -1,4 +1,4 @@
-import { nearestOnRing, type Path, type Point, type Pose } from "@oxturn/geometry";
+import { distance, nearestOnRing, type Path, type Point, type Pose } from "@oxturn/geometry";
 import type { RoomSetting } from "./roomSetting.ts";
 import { type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
 import type { PortPair } from "./tails/apron.ts";
@@ -31,7 +31,7 @@ export interface Tails {
 const ONWARD_STEP = 160;
 const FARTHEST = 10_000;
 
-const direct = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port });
+const atPort = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port });
 
 /** The pipe straight on from its port, cut off at several depths: between two bundles it cannot turn at once. */
 function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
@@ -49,7 +49,7 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 function straightTails(pair: PortPair, rules: ClearanceRules): Tails {
 	const tails: Tails = {
 		reaches: [
-			{ left: [direct(pair.return)], right: [direct(pair.flow)] },
+			{ left: [atPort(pair.return)], right: [atPort(pair.flow)] },
 			{ left: straightOn(pair.return, rules), right: straightOn(pair.flow, rules) },
 		],
 		paths: [],
@@ -97,26 +97,37 @@ export const wallSetting = (setting: Omit<WallSetting, "edgeDistance"> & Pick<Ro
 	edgeDistance: setting.room.edgeDistance,
 });
 
-/** Straight on from the ports of zones that begin at the manifold: bundles on either side leave their pipes a way. */
-function corridorOf(
-	{ rules, entrance }: RoomSetting,
-	order: readonly Assignment[],
-	ports: readonly PortPair[],
-	tracks: readonly Track[],
-): Path[] {
-	const last = tracks.at(-1);
-	if (!last) return [];
-	const depth = nearestOnRing(last.ring, entrance.at).distance + rules.minBendRadius;
-	return order.flatMap(({ entry }, i) => {
-		if (entry.along >= AT_PORTS) return [];
-		const { flow, return: back } = ports[i]!;
-		return [flow, back].map(
-			({ at: [x, y], heading }): Path => [
-				[x, y],
-				[x + depth * Math.cos(heading), y + depth * Math.sin(heading)],
-			],
-		);
+/**
+ * Pipes of other zones go straight on from their ports for so long, in bend radii, before a tail crosses in front of
+ * them; for less where it does not fit otherwise.
+ */
+const KEPT_FREE = [5, 3, 2, 1, 0];
+
+/** The ways straight on from a pair of ports, `depth` mm long, or as far as the floor reaches. */
+function straightWays(pair: PortPair, depth: number, rules: ClearanceRules): Path[] {
+	return [pair.flow, pair.return].flatMap((port) => {
+		const end = straightOn(port, rules).findLast(({ path: [from, to] }) => distance(from!, to!) <= depth);
+		return end ? [end.path] : [];
 	});
+}
+
+/** Both tails of a zone, the one nearer to the wall first; fewer where they do not fit. */
+function layBoth(
+	setting: RoomSetting,
+	{ entry }: Assignment,
+	pair: PortPair,
+	tracks: readonly (Track | undefined)[],
+	others: readonly Path[],
+): Tail[] {
+	const { rules } = setting;
+	const both: Tail[] = [];
+	for (const [k, port] of (entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return]).entries()) {
+		const track = tracks[k];
+		const before = [...others, ...both.map((tail) => tail.path)];
+		const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others: before, rules });
+		if (tail) both.push(tail);
+	}
+	return both;
 }
 
 /** Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit. */
@@ -131,40 +142,49 @@ export function layTails(
 	const count = 2 * Math.max(goingLeft, n - goingLeft);
 	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
 	const tracks = needed ? setting.tracks(count) : [];
-	const laid: Path[] = [...setting.others, ...corridorOf(setting, order, ports, tracks)];
+	const inmost = tracks.at(-1);
+	const behindAll = inmost ? nearestOnRing(inmost.ring, setting.entrance.at).distance + rules.minBendRadius : 0;
+	const laid: Path[] = [...setting.others];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
-	const outermostFirst = order.map((_, i) => i).sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
+	/** Zones that are reached straight from their ports, and those whose tails are still to be laid. */
+	const [straight, pending] = [new Set<number>(), new Set<number>()];
+	for (const [i, { entry }] of order.entries()) (n === 1 || entry.along < AT_PORTS ? straight : pending).add(i);
+	for (const i of straight) tails[i] = straightTails(ports[i]!, rules);
+	const waysOf = (zones: ReadonlySet<number>, depth: number): Path[] =>
+		[...zones].flatMap((i) => straightWays(ports[i]!, depth, rules));
+	const outermostFirst = [...pending].sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
 	for (const i of outermostFirst) {
 		const { entry } = order[i]!;
 		const pair = ports[i]!;
-		const straight = straightTails(pair, rules);
-		if (n === 1 || entry.along < AT_PORTS) {
-			tails[i] = straight;
-			continue;
-		}
+		pending.delete(i);
 		const rank = entry.way === -1 ? i : n - 1 - i;
-		const both: Tail[] = [];
-		for (const [k, port] of (entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return]).entries()) {
-			const track = tracks[2 * rank + k];
-			const others = [...laid, ...both.map((tail) => tail.path)];
-			const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others, rules });
-			if (tail) both.push(tail);
+		const own = [tracks[2 * rank], tracks[2 * rank + 1]];
+		let others = laid;
+		let both: Tail[] = [];
+		for (const [k, radii] of KEPT_FREE.entries()) {
+			const depth = radii * rules.minBendRadius;
+			// Bundles on either side leave the zone between them a way.
+			const middle = waysOf(straight, k === 0 ? Math.max(depth, behindAll) : depth);
+			others = [...laid, ...middle, ...waysOf(pending, depth)];
+			both = layBoth(setting, order[i]!, pair, own, others);
+			if (both.length === 2) break;
 		}
 		if (both.length < 2) {
 			both.length = 0;
 			for (const wall of wallTailsOf(wallSetting(setting), pair, entry.way === -1 ? "left" : "right", rank)) {
-				const others = [...laid, ...both.map(({ path }) => path)];
-				const tail = layWallTail({ ...wall, entry: entry.point, others, rules });
+				const before = [...others, ...both.map(({ path }) => path)];
+				const tail = layWallTail({ ...wall, entry: entry.point, others: before, rules });
 				if (tail) both.push(tail);
 			}
 		}
 		const [outer, inner] = both;
+		const direct = entry.along < NEAR_MANIFOLD ? straightTails(pair, rules) : undefined;
 		if (!outer || !inner) {
-			if (entry.along < NEAR_MANIFOLD) tails[i] = straight;
+			tails[i] = direct;
 			continue;
 		}
 		laid.push(outer.path, inner.path);
-		tails[i] = tailsAlong(outer, inner, entry.way, entry.along < NEAR_MANIFOLD ? straight.reaches : []);
+		tails[i] = tailsAlong(outer, inner, entry.way, direct?.reaches ?? []);
 	}
 	return tails;
 }
