@@ -1,3 +1,4 @@
+import type { Point } from "@oxturn/geometry";
 import { routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
@@ -19,6 +20,21 @@ describe("a room that one loop cannot serve", () => {
 		expect(Math.max(...lengths)).toBeLessThanOrEqual(floor.system.maxLoopLength);
 		expect(Math.max(...lengths) / Math.min(...lengths)).toBeLessThan(1.15);
 	});
+
+	it("has a loop in every zone although its manifold hangs in a corner, where all tails leave to one side", () => {
+		const outer: Point[] = [
+			[0, 0],
+			[12_900, 0],
+			[12_000, 7700],
+			[0, 7700],
+		];
+		const floor = singleRoom({ outer, along: 500 / 12_900, spacing: 160, maxLoopLength: 90 });
+		const layout = routeFloor(floor);
+		// 95.9 m2 / 0.16 m = 599 m of pipe: seven loops of 90 m.
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(layout.features).toHaveLength(7);
+		expect(layout.notices).toEqual([]);
+	}, 60_000);
 
 	it("takes more loops as the limit falls", () => {
 		const loopsAt = (maxLoopLength: number): number =>

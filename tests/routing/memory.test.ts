@@ -5,6 +5,8 @@ import { routeFloor, routeMemory } from "@oxturn/routing";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
+import { movedFloor, singleRoom } from "../support/floors.ts";
+import { rectangle } from "../support/shapes.ts";
 
 /*
  * A floor that is routed again and again while a corner is dragged: what a memory holds never shows in the layout, only
@@ -50,6 +52,22 @@ describe("a memory", () => {
 		expect(after - before).toBeLessThan(floor.rooms.length / 2);
 		routeFloor(withCornerMoved(-77, 133), { memory });
 		expect(memory.rooms.size).toBe(after);
+	});
+
+	it("knows an equal room with its own manifold again, wherever it lies and however it is turned", () => {
+		const room = singleRoom({ outer: rectangle(0, 0, 5000, 4000) });
+		const other = movedFloor(room, Math.PI / 2, 30_000, -7000);
+		const both: Floor = {
+			...room,
+			rooms: [...room.rooms, ...other.rooms.map((each) => ({ ...each, id: "other" }))],
+			manifolds: [...room.manifolds, ...other.manifolds.map((each) => ({ ...each, id: "m2" }))],
+		};
+		const known = routeMemory();
+		const { features } = routeFloor(both, { memory: known });
+		expect(known.rooms.size).toBe(1);
+		expect(features.map(({ properties }) => properties.rooms)).toEqual([[room.rooms[0]!.id], ["other"]]);
+		expect(features[1]!.properties.length).toBeCloseTo(features[0]!.properties.length, 2);
+		expect(faultsOf(both, routeFloor(both))).toEqual([]);
 	});
 
 	it("keeps rooms as they were laid in full when there is no time for it later", () => {

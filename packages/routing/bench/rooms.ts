@@ -61,12 +61,16 @@ export const rooms: readonly { readonly name: string; readonly outer: Ring }[] =
 const LOOPS_EACH = 9;
 const LOOP_LENGTH = 120;
 
-/** A 5 : 4 hall of `size` m2 with its manifolds along both of its long walls. */
+/**
+ * A 5 : 4 hall of `size` m2 with its manifolds along both of its long walls, as many on one as on the other. The bays
+ * that they serve are equal but for the millimetre; equal ones are routed once.
+ */
 export function hallOf(size: number): Floor {
 	const outer = rectangleOf(size);
 	const [width, depth] = outer[2]!;
-	const count = Math.max(1, Math.ceil((size * 1000) / SPACING / LOOP_LENGTH / LOOPS_EACH));
-	const near = Math.ceil(count / 2);
+	const wanted = Math.ceil((size * 1000) / SPACING / LOOP_LENGTH / LOOPS_EACH);
+	const near = Math.max(1, Math.ceil(wanted / 2));
+	const far = wanted > 1 ? near : 0;
 	const row = (amount: number, y: number, facing: number): Floor["manifolds"] =>
 		Array.from({ length: amount }, (_, i) => ({
 			id: `m${y}-${i}`,
@@ -75,7 +79,7 @@ export function hallOf(size: number): Floor {
 			portPitch: 50,
 			ports: undefined,
 		}));
-	return { ...floorOf(outer, "auto"), manifolds: [...row(near, 0, 90), ...row(count - near, depth, -90)] };
+	return { ...floorOf(outer, "auto"), manifolds: [...row(near, 0, 90), ...row(far, depth, -90)] };
 }
 
 /** One room laid by a 16 mm pipe at 200 mm, its manifold in the middle of its first wall. */

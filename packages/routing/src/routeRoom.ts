@@ -179,10 +179,13 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	let zonesTried = 0;
 	let bestSince = 0;
 	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
+	/** Whether nothing better is to be hoped for with this number of loops. */
+	const isTired = (): boolean => clean() && attempts - bestSince >= PATIENCE;
+	const isOver = (): boolean =>
+		best !== undefined && (zonesTried >= MAX_ZONES || (best.tooLong === 0 && options.expired()));
 	const finished = (): boolean => {
 		options.pulse();
-		const isTired = zonesTried >= MAX_ZONES || (clean() && attempts - bestSince >= PATIENCE);
-		return best !== undefined && (isTired || (best.tooLong === 0 && options.expired()));
+		return isOver() || isTired();
 	};
 	const planning = (count: number): ZonePlanOptions => ({
 		floor,
@@ -227,7 +230,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const plans = zonePlans(planning(count));
 		const tried: { plan: ZonePlan; attempt: Attempt | undefined }[] = [];
 		for (const plan of plans.slice(first, last)) {
-			if (finished()) return true;
+			if (finished()) break;
 			const attempt = tryPlan(plan, count, room.spacing);
 			tried.push({ plan, attempt });
 			if (!attempt) continue;
@@ -240,11 +243,13 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (closest && count >= enough)
 			for (const stretch of options.stretches)
 				if (!clean() && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
-		return clean() && (count >= enough || best!.cost < GOOD);
+		return isOver() || (clean() && (count >= enough || best!.cost < GOOD));
 	};
 	for (const [first, last] of PLAN_ROUNDS)
 		for (let count = least; count <= most; count++)
 			if (!clean() || count <= enough) {
+				// What is hard for few loops may be easy for one more, so each number gets its chance.
+				if (first === 0) bestSince = attempts;
 				if (tryCount(count, first, last)) return routedRoom(room, best);
 			}
 	return routedRoom(room, best);

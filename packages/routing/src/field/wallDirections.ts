@@ -9,10 +9,10 @@ const apart = (a: number, b: number): number => {
 };
 
 /**
- * Up to `most` distinct directions of walls, those with most wall first, radians in [0, pi). The direction square to
- * the first is always among them.
+ * Up to `most` directions of walls that differ by `distinct` or more, those with most wall first, radians in [0, pi).
+ * The direction square to the first is always among them.
  */
-export function wallDirections(walls: readonly Ring[], most: number): number[] {
+export function wallDirections(walls: readonly Ring[], most: number, distinct = SAME): number[] {
 	const found: { angle: number; length: number }[] = [];
 	for (const ring of walls)
 		for (let i = 0; i < ring.length; i++) {
@@ -20,7 +20,7 @@ export function wallDirections(walls: readonly Ring[], most: number): number[] {
 			const b = ring[(i + 1) % ring.length]!;
 			const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
 			const angle = (Math.atan2(b[1] - a[1], b[0] - a[0]) + 2 * Math.PI) % Math.PI;
-			const same = found.find((f) => apart(f.angle, angle) < SAME);
+			const same = found.find((f) => apart(f.angle, angle) < distinct);
 			if (same) same.length += length;
 			else found.push({ angle, length });
 		}
@@ -28,6 +28,6 @@ export function wallDirections(walls: readonly Ring[], most: number): number[] {
 	found.sort((a, b) => Math.round(b.length) - Math.round(a.length));
 	const angles = found.slice(0, most).map((f) => f.angle);
 	const square = ((found[0]?.angle ?? 0) + Math.PI / 2) % Math.PI;
-	if (!angles.some((angle) => apart(angle, square) < SAME)) angles.splice(1, 0, square);
+	if (!angles.some((angle) => apart(angle, square) < distinct)) angles.splice(1, 0, square);
 	return angles.slice(0, Math.max(2, most));
 }

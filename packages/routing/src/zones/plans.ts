@@ -89,6 +89,9 @@ function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 	return tails / 1000 + OVER_LIMIT * worst + PER_SLENDERNESS * slenderness(cells);
 }
 
+/** Cuts along directions nearer to each other than this are much the same, radians. */
+const DISTINCT = 0.1;
+
 /**
  * Ways of cutting a room into `count` zones: bands along each of its wall directions, and blocks of bands. In order
  * of a guess at their tails, lengths and slivers.
@@ -96,7 +99,7 @@ function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 export function zonePlans(options: ZonePlanOptions): ZonePlan[] {
 	const { floor, count } = options;
 	if (count === 1) return [() => [floor]];
-	const directions = wallDirections(ringsOf(floor), 3);
+	const directions = wallDirections(ringsOf(floor), 3, DISTINCT);
 	const plans: ZonePlan[] = directions.map((direction) => (shares) => cutIntoBands(floor, direction, shares));
 	if (count > 2)
 		for (const first of directions)
