@@ -60,10 +60,12 @@ export const rooms: readonly { readonly name: string; readonly outer: Ring }[] =
 /** One manifold for about so many loops: ports of more would not fit side by side on a wall within reach. */
 const LOOPS_EACH = 9;
 const LOOP_LENGTH = 120;
+/** As a share of the wall that each has to itself. */
+const OFF_MIDDLE = 0.06;
 
 /**
- * A 5 : 4 hall of `size` m2 with its manifolds along both of its long walls, as many on one as on the other. The bays
- * that they serve are equal but for the millimetre; equal ones are routed once.
+ * A 5 : 4 hall of `size` m2 with its manifolds along both of its long walls, as many on one as on the other. They hang
+ * a little off the middle of their shares, so that no two bays are equal: those would be routed once.
  */
 export function hallOf(size: number): Floor {
 	const outer = rectangleOf(size);
@@ -74,7 +76,7 @@ export function hallOf(size: number): Floor {
 	const row = (amount: number, y: number, facing: number): Floor["manifolds"] =>
 		Array.from({ length: amount }, (_, i) => ({
 			id: `m${y}-${i}`,
-			position: [(width * (i + 0.5)) / amount, y],
+			position: [Math.round((width * (i + 0.5 + OFF_MIDDLE * Math.sin(1 + i + y))) / amount), y],
 			facing,
 			portPitch: 50,
 			ports: undefined,

@@ -107,16 +107,19 @@ export function serveZone(
 		});
 		tried += fields.length;
 		const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
+		const usable = fields.slice(0, most).filter(({ cost }) => cost < least);
 		// Where a turn is rounded at the tip of a spur, it may lie off the floor.
-		const usable = fields.slice(0, most).filter(({ cost, ring }) => cost < least && ringStaysOnFloor(ring, rules));
-		for (const field of usable)
+		const isSound = ({ ring }: FilledField): boolean => ringStaysOnFloor(ring, rules);
+		for (const field of usable) {
+			if (!isSound(field)) continue;
 			for (const ring of outlinesOf(field)) {
 				const joined = joinByAny(setting, tails.reaches, ring, others);
 				if (joined) return { field, path: joined.path };
 			}
+		}
 		// Where other tails pass, the field may begin far from where its own come in.
 		if (tails.paths.length > 0) return undefined;
-		for (const field of usable.slice(0, MAX_FAR_FIELDS))
+		for (const field of usable.filter(isSound).slice(0, MAX_FAR_FIELDS))
 			for (const ring of outlinesOf(field)) {
 				const joined = joinAlongWall(setting, pair, ring, others);
 				if (joined) return { field, path: joined.path };

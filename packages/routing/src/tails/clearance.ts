@@ -180,21 +180,21 @@ function farPartClear([a, b, position]: Segment, long: Segment, exempt: number, 
 function staysIn(path: Path, regions: readonly Region[]): boolean {
 	const first = path[0];
 	if (!first || !regions.some((region) => regionContains(region, first))) return false;
-	const boxes = boxesOf(path);
+	const box = boundingBox(path);
+	// Leads are short, and boxes of their parts not worth their while.
+	const boxes = path.length > 4 * CHUNK ? boxesOf(path) : undefined;
 	for (const region of regions)
 		for (const ring of ringsOf(region))
 			for (let i = 0; i < ring.length; i++) {
 				const c = ring[i]!;
 				const d = ring[(i + 1) % ring.length]!;
-				const side = Float64Array.of(
-					Math.min(c[0], d[0]),
-					Math.min(c[1], d[1]),
-					Math.max(c[0], d[0]),
-					Math.max(c[1], d[1]),
-				);
-				if (!boxesMeet(boxes, 0, side, 0, 0)) continue;
+				const [minX, maxX] = c[0] < d[0] ? [c[0], d[0]] : [d[0], c[0]];
+				const [minY, maxY] = c[1] < d[1] ? [c[1], d[1]] : [d[1], c[1]];
+				if (minX > box[2] || maxX < box[0] || minY > box[3] || maxY < box[1]) continue;
+				const side = boxes && Float64Array.of(minX, minY, maxX, maxY);
 				for (let k = 1; k < path.length; k++) {
-					if ((k - 1) % CHUNK === 0 && !boxesMeet(boxes, (k - 1) / CHUNK + 1, side, 0, 0)) k += CHUNK - 1;
+					const isAway = side && (k - 1) % CHUNK === 0 && !boxesMeet(boxes, (k - 1) / CHUNK + 1, side, 0, 0);
+					if (isAway) k += CHUNK - 1;
 					else if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return false;
 				}
 			}
