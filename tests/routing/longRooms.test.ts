@@ -21,7 +21,7 @@ describe("a room that one loop cannot serve", () => {
 		expect(Math.max(...lengths) / Math.min(...lengths)).toBeLessThan(1.15);
 	});
 
-	it("has a loop in every zone although its manifold hangs in a corner, where all tails leave to one side", () => {
+	it("has a loop in every zone although its manifold hangs beside a corner", () => {
 		const outer: Point[] = [
 			[0, 0],
 			[12_900, 0],

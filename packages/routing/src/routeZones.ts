@@ -12,6 +12,7 @@ import {
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { serveZone } from "./serveZone.ts";
+import type { PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { TAIL_GAP, zoneFloor } from "./zoneFloor.ts";
@@ -82,6 +83,46 @@ interface FilledZones extends RoutedZones {
 	readonly isFillable: boolean;
 }
 
+/** Zones in the order of their ports, with their tails. */
+interface OrderedTails {
+	readonly order: readonly Assignment[];
+	readonly tails: readonly (Tails | undefined)[];
+}
+
+const laidIn = (tails: readonly (Tails | undefined)[]): number => tails.filter((own) => own !== undefined).length;
+const pathsOf = (tails: readonly (Tails | undefined)[]): (readonly Path[])[] => tails.map((own) => own?.paths ?? []);
+
+/** The first order of the zones in which most of them have tails; undefined when none has any. */
+function tailsTo(
+	setting: RoomSetting,
+	bodies: readonly Region[],
+	ports: readonly PortPair[],
+): OrderedTails | undefined {
+	let best: OrderedTails | undefined;
+	for (const order of zoneOrders(setting.floor, bodies, setting.entrance.at)) {
+		const tails = layTails(setting, order, ports);
+		if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
+		if (best && laidIn(best.tails) === bodies.length) break;
+	}
+	return best;
+}
+
+/** The floor of every zone in the order, clear of the tails of all others. */
+const floorsBeside = (
+	setting: RoomSetting,
+	cells: readonly Region[],
+	order: readonly Assignment[],
+	paths: readonly (readonly Path[])[],
+): (readonly Region[])[] =>
+	order.map(({ cell: index }, i) =>
+		zoneFloor(
+			setting,
+			cells[index]!,
+			cells.filter((_, k) => k !== index),
+			paths.flatMap((own, k) => (k === i ? [] : own)),
+		),
+	);
+
 /**
  * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than `mostMissing` cannot
  * be served, the others are not either.
@@ -94,34 +135,18 @@ function routeTo(
 ): FilledZones | undefined {
 	const { floor, entrance, system, spacing } = setting;
 	const ports = entrance.pairs(cells.length);
-	let order: readonly Assignment[] = [];
-	let tails: readonly (Tails | undefined)[] = [];
-	const laidIn = (all: readonly (Tails | undefined)[]): number => all.filter((own) => own !== undefined).length;
-	for (const next of zoneOrders(floor, bodies, entrance.at)) {
-		const found = layTails(setting, next, ports);
-		if (laidIn(found) > laidIn(tails)) [order, tails] = [next, found];
-		if (laidIn(tails) === cells.length) break;
-	}
-	if (order.length === 0) return undefined;
-	/** The floor of every zone in the order, clear of the tails of all others. */
-	const floorsBeside = (paths: readonly (readonly Path[])[]): (readonly Region[])[] =>
-		order.map(({ cell: index }, i) =>
-			zoneFloor(
-				setting,
-				cells[index]!,
-				cells.filter((_, k) => k !== index),
-				paths.flatMap((own, k) => (k === i ? [] : own)),
-			),
-		);
-	const pathsOf = (all: readonly (Tails | undefined)[]): (readonly Path[])[] => all.map((own) => own?.paths ?? []);
+	const found = tailsTo(setting, bodies, ports);
+	if (!found) return undefined;
+	const { order } = found;
 	// Where a bundle passes, a zone's floor may begin well behind the place where the zone comes to the wall.
-	const cramped = floorsBeside(pathsOf(tails));
-	const continued = tails.map((own, i) => {
+	const cramped = floorsBeside(setting, cells, order, pathsOf(found.tails));
+	const tails = found.tails.map((own, i) => {
 		const body = largestOf(cramped[i]!);
 		return body ? own?.continued((place) => isAt(body, place, spacing)) : own;
 	});
-	const paths = pathsOf(continued);
-	const floors = continued.some((own, i) => own !== tails[i]) ? floorsBeside(paths) : cramped;
+	const paths = pathsOf(tails);
+	const areAsFound = tails.every((own, i) => own === found.tails[i]);
+	const floors = areAsFound ? cramped : floorsBeside(setting, cells, order, paths);
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
@@ -132,23 +157,23 @@ function routeTo(
 	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 	for (const i of nearestFirst) {
 		const { cell: index } = order[i]!;
-		const own = continued[i];
+		const own = tails[i];
 		const passing = paths.flatMap((path, k) => (k === i ? [] : path));
 		const zone = floors[i]!;
 		zones[index] = zone;
 		if (missing > mostMissing) continue;
-		const found =
+		const served =
 			own && zone.length > 0
 				? serveZone(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
 				: undefined;
-		if (!found || found === "no field") {
+		if (!served || served === "no field") {
 			missing++;
-			if (found) isFillable = false;
+			if (served) isFillable = false;
 			continue;
 		}
-		done.push(found.path);
-		const length = pathLength(found.path) / 1000;
-		loops[index] = { port: ports[i]!.number, path: found.path, pattern: found.field.pattern, spacing, length };
+		done.push(served.path);
+		const length = pathLength(served.path) / 1000;
+		loops[index] = { port: ports[i]!.number, path: served.path, pattern: served.field.pattern, spacing, length };
 	}
 	const laid = paths.flat().reduce((sum, path) => sum + pathLength(path), 0);
 	const bundles = bundlesOf(order, paths, tailPitch(system));

@@ -111,8 +111,8 @@ function straightWays(pair: PortPair, depth: number, rules: ClearanceRules): Pat
 	});
 }
 
-/** Both tails of a zone, the one nearer to the wall first; fewer where they do not fit. */
-function layBoth(
+/** Both tails of a zone along the tracks, the one nearer to the wall first; fewer where they do not fit. */
+function layOnTracks(
 	setting: RoomSetting,
 	{ entry }: Assignment,
 	pair: PortPair,
@@ -125,6 +125,23 @@ function layBoth(
 		const track = tracks[k];
 		const before = [...others, ...both.map((tail) => tail.path)];
 		const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others: before, rules });
+		if (tail) both.push(tail);
+	}
+	return both;
+}
+
+/** The same along the wall and the tails that pass in front of it, where no track leads on. */
+function layAlongWall(
+	setting: RoomSetting,
+	{ entry }: Assignment,
+	pair: PortPair,
+	rank: number,
+	others: readonly Path[],
+): Tail[] {
+	const both: Tail[] = [];
+	for (const wall of wallTailsOf(wallSetting(setting), pair, entry.way === -1 ? "left" : "right", rank)) {
+		const before = [...others, ...both.map(({ path }) => path)];
+		const tail = layWallTail({ ...wall, entry: entry.point, others: before, rules: setting.rules });
 		if (tail) both.push(tail);
 	}
 	return both;
@@ -159,24 +176,15 @@ export function layTails(
 		pending.delete(i);
 		const rank = entry.way === -1 ? i : n - 1 - i;
 		const own = [tracks[2 * rank], tracks[2 * rank + 1]];
-		let others = laid;
 		let both: Tail[] = [];
 		for (const [k, radii] of KEPT_FREE.entries()) {
+			if (both.length === 2) break;
 			const depth = radii * rules.minBendRadius;
 			// Bundles on either side leave the zone between them a way.
 			const middle = waysOf(straight, k === 0 ? Math.max(depth, behindAll) : depth);
-			others = [...laid, ...middle, ...waysOf(pending, depth)];
-			both = layBoth(setting, order[i]!, pair, own, others);
-			if (both.length === 2) break;
+			both = layOnTracks(setting, order[i]!, pair, own, [...laid, ...middle, ...waysOf(pending, depth)]);
 		}
-		if (both.length < 2) {
-			both.length = 0;
-			for (const wall of wallTailsOf(wallSetting(setting), pair, entry.way === -1 ? "left" : "right", rank)) {
-				const before = [...others, ...both.map(({ path }) => path)];
-				const tail = layWallTail({ ...wall, entry: entry.point, others: before, rules });
-				if (tail) both.push(tail);
-			}
-		}
+		if (both.length < 2) both = layAlongWall(setting, order[i]!, pair, rank, laid);
 		const [outer, inner] = both;
 		const direct = entry.along < NEAR_MANIFOLD ? straightTails(pair, rules) : undefined;
 		if (!outer || !inner) {

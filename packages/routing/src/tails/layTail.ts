@@ -71,9 +71,13 @@ function ramps(options: LayTailOptions, foot: number): Ramp[] {
 			found.push({ curve, from: along, cost: curve.length + curve.turning * rules.minBendRadius });
 		}
 	}
-	const first = places.find((along) => poseAt(track, foot + way * along, way).exact);
-	const early = first === undefined ? undefined : rampBefore(port, poseAt(track, foot + way * first, way), rules);
-	if (early && first !== undefined) found.push({ ...early, from: first });
+	for (const from of places) {
+		const pose = poseAt(track, foot + way * from, way);
+		if (!pose.exact) continue;
+		const early = rampBefore(port, pose, rules);
+		if (early) found.push({ ...early, from });
+		break;
+	}
 	return found.sort((a, b) => a.cost - b.cost);
 }
 
