@@ -1,6 +1,6 @@
 import type { RoutedRoom } from "../routeRoom.ts";
-import { type LaidSpace, type OwnLoops, wayVariants } from "./layWays.ts";
-import { NO_LOOPS, type Planner, sumOf } from "./plan.ts";
+import { type LaidSpace, type OwnLoops, sumOf, wayVariants } from "./layWays.ts";
+import { NO_LOOPS, type Planner } from "./plan.ts";
 import { loopsWanted, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
 
 /*
@@ -23,7 +23,7 @@ export interface Betterment {
 }
 
 const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
-	isCut ? a.left === b.left && a.right === b.right : sumOf(a) === sumOf(b);
+	sumOf(a) === sumOf(b) && (!isCut || a.every((loops, slot) => loops === (b[slot] ?? 0)));
 
 /** Settles a plan, and betters it from then on. `withoutLoops` are ids of rooms that are to have none. */
 export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops: ReadonlySet<string>): Betterment {
@@ -102,14 +102,13 @@ function settle(
 			const { heated } = context.spaces[laid.space]!.room;
 			if (!heated || most.has(laid.space)) continue;
 			had.add(keyOf(laid.space, own));
-			const [left = 0, right = 0] = loopsWanted(context, laid);
 			const least = raised.get(laid.space) ?? NO_LOOPS;
-			const next =
-				laid.slots.length > 1
-					? { left: left && Math.max(left, least.left), right: right && Math.max(right, least.right) }
-					: { left: left && Math.max(left, sumOf(least)), right: 0 };
-			if (refused.has(keyOf(laid.space, next)) || sameLoops(own, next, laid.slots.length > 1)) continue;
-			if (laid.slots.length === 1 && had.has(keyOf(laid.space, next))) whole.add(laid.space);
+			const isCut = laid.slots.length > 1;
+			const next = loopsWanted(context, laid).map(
+				(wanted, slot) => wanted && Math.max(wanted, isCut ? (least[slot] ?? 0) : sumOf(least)),
+			);
+			if (refused.has(keyOf(laid.space, next)) || sameLoops(own, next, isCut)) continue;
+			if (!isCut && had.has(keyOf(laid.space, next))) whole.add(laid.space);
 			changes.set(laid.space, next);
 		}
 		if (changes.size === 0) return;
@@ -128,7 +127,5 @@ function changed(
 ): OwnLoops {
 	const change = (slot: number): number =>
 		routed.filter((each) => each.slot === slot).reduce((sum, { room }) => sum + by(room), 0);
-	return slots.length > 1
-		? { left: own.left + change(0), right: own.right + change(1) }
-		: { left: sumOf(own) + change(0), right: 0 };
+	return slots.length > 1 ? slots.map((_, slot) => (own[slot] ?? 0) + change(slot)) : [sumOf(own) + change(0)];
 }

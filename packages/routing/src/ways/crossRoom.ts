@@ -1,4 +1,4 @@
-import { difference, intersect, type Path, type Region, thicken } from "@oxturn/geometry";
+import { difference, intersect, type Path, type Point, type Region, scale, thicken } from "@oxturn/geometry";
 import { alongEdge } from "../tails/edges.ts";
 import { beside, beyond, type Lane, OUTSIDE, type Side, stripBeside } from "../tails/lanes.ts";
 import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
@@ -17,6 +17,8 @@ export interface Crossing {
 	readonly wall: Side;
 	/** Straight across first, and then back along the far wall to the side that is named. */
 	readonly across: Side | undefined;
+	/** Leaves the wall opposite its door and goes straight over to it. */
+	readonly isOver: boolean;
 }
 
 export interface CrossRoomOptions {
@@ -31,6 +33,8 @@ export interface CrossRoomOptions {
 	/** Half the thickness of the walls at the entrance and at the exit, mm. */
 	readonly reachIn: number;
 	readonly reachOut: number;
+	/** From the wall to the tail nearest to it, mm. */
+	readonly nearest: number;
 	readonly minBendRadius: number;
 }
 
@@ -40,14 +44,21 @@ export interface CrossRoomOptions {
  */
 const OVERLAPS = [2.2, 0.05];
 
+/** Where a line straight back from a lane in a doorway, `reachOut` mm outside the room, comes to a wall. */
+export function opposite(space: Region, { at, axis }: Lane, reachOut: number): Point {
+	const inside = beside(at, axis, -reachOut, 0);
+	return beside(inside, axis, -depthAhead(space, inside, scale(axis, -1)), 0);
+}
+
 /** The strips along the wall that a tail follows, from where it meets it to its door, and a little farther at either end. */
-function followedWall({ space, entrance, exit, crossing, sections, minBendRadius }: CrossRoomOptions): Region[] {
+function followedWall(options: CrossRoomOptions): Region[] {
+	const { space, entrance, exit, crossing, sections, minBendRadius } = options;
 	const track = trackOf(space.outer);
 	const way: Way = crossing.wall === "left" ? -1 : 1;
 	const last = entrance.bends.at(-1) ?? entrance.at;
 	const start = crossing.across ? beside(last, entrance.axis, depthAhead(space, last, entrance.axis), 0) : entrance.at;
 	const first = positionOf(track, start);
-	const to = positionOf(track, exit.at);
+	const to = positionOf(track, crossing.isOver ? opposite(space, exit, options.reachOut) : exit.at);
 	const before = Math.min(2 * minBendRadius, toNextCorner(track, first, way === 1 ? -1 : 1));
 	const after = Math.min(2 * minBendRadius, toNextCorner(track, to, way));
 	let from = first - way * before;
@@ -72,18 +83,22 @@ export function* crossRoom(options: CrossRoomOptions): Generator<Path> {
 
 function crossing(options: CrossRoomOptions, overlap: number): Path | undefined {
 	const { entrance, exit, sections, minBendRadius } = options;
-	const { wall: side, across } = options.crossing;
+	const { wall: side, across, isOver } = options.crossing;
 	const width = 4 * minBendRadius;
 	const far = beyond(options.space);
 	// The strips lie on the side away from the wall that is followed.
 	const away: Side = side === "left" ? "right" : "left";
 	const inside = difference(options.inside, followedWall(options));
-	const part = across ? intersect(inside, [stripBeside(entrance, across, OUTSIDE, far, far)]) : inside;
+	const part = across
+		? intersect(inside, [stripBeside(entrance, across, OUTSIDE, far, far)])
+		: isOver
+			? intersect(inside, [stripBeside(exit, away, far, OUTSIDE, far)])
+			: inside;
 	const depth = options.reachIn + sections[0]!.distance + overlap;
 	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, far);
 	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, far);
 	const comingIn = intersect([stripBeside(entrance, away, OUTSIDE, far, width)], [front, frontRight]);
-	const before = options.reachOut + sections.at(-1)!.distance + overlap;
+	const before = options.reachOut + (isOver ? options.nearest : sections.at(-1)!.distance) + overlap;
 	const back: Lane = {
 		at: beside(exit.at, exit.axis, -before, 0),
 		axis: exit.axis,

@@ -1,5 +1,5 @@
 import type { System } from "@oxturn/floor";
-import type { Path, Point } from "@oxturn/geometry";
+import { direction, type Path, type Point } from "@oxturn/geometry";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import type { DoorLanes } from "./exitLanes.ts";
@@ -7,12 +7,19 @@ import { type LaidTurns, layTurns } from "./layTurns.ts";
 import { capacity, type Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { type Branch, loopsBeyond } from "./tree.ts";
-import { inOrder, type Turns, turnsOf } from "./turns.ts";
+import { turnsOf } from "./turnOrders.ts";
+import { type Group, inOrder, isAhead, type Turns } from "./turns.ts";
 
-/** How many loops a space has of its own; where tails cut it in two, how many lie to their left and to their right. */
-export interface OwnLoops {
-	readonly left: number;
-	readonly right: number;
+/** How many loops a space has of its own: where tails cut it, one number a slot, from left to right. */
+export type OwnLoops = readonly number[];
+
+export const sumOf = (own: OwnLoops): number => own.reduce((sum, loops) => sum + loops, 0);
+
+/** Whether tails may leave a wall opposite their door and go straight over a room. */
+export interface OverRooms {
+	readonly isAllowed: boolean;
+	/** What it costs to cut a heated room: its floor may take another loop for every piece, m of pipe. */
+	readonly splitPrice: number;
 }
 
 export interface LayWaysOptions {
@@ -23,6 +30,7 @@ export interface LayWaysOptions {
 	readonly variants: ReadonlyMap<number, number>;
 	/** Spaces that tails may cut in two only where there is no other way. */
 	readonly whole: ReadonlySet<number>;
+	readonly over: OverRooms;
 	readonly rules: ClearanceRules;
 	readonly doorLanes: DoorLanes;
 	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
@@ -41,9 +49,11 @@ export interface PipeSoFar {
 export interface LaidSpace {
 	readonly space: number;
 	readonly passage: Passage | undefined;
-	/** Where its own loops begin: one place, or two where tails cut it in two. */
+	/** Where its own loops begin: one place, or several where tails cut it. */
 	readonly slots: readonly Slot[];
 	readonly crossing: readonly CrossingBundle[];
+	/** How these turn in the space. */
+	readonly turns: Turns;
 }
 
 /** A place between passing tails for the space's own loops. */
@@ -54,6 +64,10 @@ export interface Slot {
 	readonly pipes: readonly PipeSoFar[];
 	/** The tails that pass on its left and on its right, as far as there are any. */
 	readonly between: readonly Path[];
+	/** A place on its floor, where that lies behind tails that go over the space. */
+	readonly inside: Point | undefined;
+	/** From the ends of its pipes on to where it opens, mm. */
+	readonly depth: number;
 }
 
 /** Tails that cross one room side by side. */
@@ -85,11 +99,10 @@ export const wayVariants: readonly WayVariant[] = [
 ];
 
 /** Turns that are tried in a room before its blocked doors are given up. */
-const MAX_TURNS = 30;
+const MAX_TURNS = 60;
 /** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
 const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
-/** What it costs to cut a heated room in two, m of pipe: it takes another loop. */
-const SPLIT_PRICE = 25;
+/** The price of cutting what had best stay whole, m of pipe. */
 const SPLIT_WHOLE_PRICE = 1000;
 
 /** An empty slot beside all other pipes opens this far from the last of them, mm. */
@@ -110,7 +123,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	if (pipes.length === 0) return { spaces: [], blocked: [] };
 	const space = options.spaces[branch.space]!;
 	const lanes = pipes.map(({ lane }) => lane);
-	const loops = options.loops.map(({ left, right }) => left + right);
+	const loops = options.loops.map(sumOf);
 	const doors = branch.children.map((child) => ({ passage: child.passage!, pipes: 2 * loopsBeyond(child, loops) }));
 	const [first, last] = [lanes[0]!, lanes.at(-1)!];
 	const middle: Point = [(first.at[0] + last.at[0]) / 2, (first.at[1] + last.at[1]) / 2];
@@ -119,7 +132,8 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 		at: branch.passage ? beside(middle, first.axis, branch.passage.halfDepth, 0) : middle,
 		axis: first.axis,
 		doors,
-		splitPrice: options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : space.room.heated ? SPLIT_PRICE : 0,
+		mayGoOver: options.over.isAllowed,
+		splitPrice: options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : space.room.heated ? options.over.splitPrice : 0,
 	});
 	const attempt = (turns: Turns, slant: number, farJambs: readonly number[], mostFailed: number): LaidTurns =>
 		layTurns({
@@ -141,14 +155,18 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
 	const skipped = Math.min(variantOf(branch.space).skips, ways.length - 1);
 	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
-	for (const turns of ways.slice(skipped, skipped + MAX_TURNS)) {
-		if (best?.laid.failed === 0) break;
-		const spreads = turns.direct.length + turns.farLeft.length + turns.farRight.length > 0;
-		for (const slant of spreads ? SLANTS : SLANTS.slice(0, 1)) {
+	for (const { turns, learn } of likeliest(ways.slice(skipped))) {
+		const spreads = turns.groups.some(({ way }) => isAhead(way));
+		const slants = spreads ? SLANTS : SLANTS.slice(0, 1);
+		const tried = slants.map(() => undefined as LaidTurns | undefined);
+		for (const [i, slant] of slants.entries()) {
 			if (best?.laid.failed === 0) break;
 			const laid = attempt(turns, slant, farDoors, best ? best.laid.failed - 1 : Infinity);
+			tried[i] = laid;
 			if (!best || laid.failed < best.laid.failed) best = { laid, slant };
 		}
+		if (best?.laid.failed === 0) break;
+		learn(tried.filter((laid) => laid !== undefined));
 	}
 	const { laid, slant } = best!;
 	let found = layBeyond(branch, laid, pipes, options);
@@ -163,24 +181,71 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	return found;
 }
 
+const keyOf = (groups: readonly Group[]): string => groups.map(({ way, doors }) => `${way} ${doors}`).join();
+
+/**
+ * Turns in order of their cost, but those last in which tails go the same way to the same doors as in turns that were
+ * tried in vain. What was laid is to be learnt from.
+ */
+function* likeliest(ways: readonly Turns[]): Generator<{ turns: Turns; learn: (tried: readonly LaidTurns[]) => void }> {
+	const vain = new Set<string>();
+	const isVain = ({ groups }: Turns): boolean => groups.some((_, i) => vain.has(keyOf(groups.slice(0, i + 1))));
+	const firstFailed = ({ turns, paths }: LaidTurns): string | undefined => {
+		const { groups } = turns;
+		let last = groups.findIndex(({ doors }) => doors.some((door) => paths[door]!.includes(undefined)));
+		if (last < 0) return undefined;
+		// Those straight ahead share the place that they have.
+		if (isAhead(groups[last]!.way)) last = groups.findLastIndex(({ way }) => isAhead(way));
+		return keyOf(groups.slice(0, last + 1));
+	};
+	const learn = (tried: readonly LaidTurns[]): void => {
+		const [first, ...others] = tried.map(firstFailed);
+		if (first && others.every((other) => other === first)) vain.add(first);
+	};
+	const left = new Set(ways);
+	for (let tried = 0; tried < MAX_TURNS && left.size > 0; tried++) {
+		const [first] = left;
+		const turns = [...left].find((each) => !isVain(each)) ?? first!;
+		left.delete(turns);
+		yield { turns, learn };
+	}
+}
+
 const blockedPipes = ({ blocked }: LaidWays): number => blocked.reduce((sum, { pipes }) => sum + pipes, 0);
 
 const isBeyond = (branch: Branch, other: Branch): boolean =>
 	branch.children.some((child) => child === other || isBeyond(child, other));
 
+/** Pairs of pipes led on by paths of which some may be missing: a loop needs both. */
+function ledOn(pipes: readonly PipeSoFar[], paths: readonly (Path | undefined)[]): PipeSoFar[] {
+	const on = pipes.map(({ port, path: before }, i): PipeSoFar | undefined => {
+		const path = paths[i];
+		if (!path) return undefined;
+		const [back, at] = path.slice(-2) as [Point, Point];
+		return { port, path: [...before.slice(0, -1), ...path], lane: { at, axis: direction(back, at), bends: [] } };
+	});
+	return on.filter((pipe, i): pipe is PipeSoFar => pipe !== undefined && on[i ^ 1] !== undefined);
+}
+
+const middleOf = (pipes: readonly PipeSoFar[]): Point | undefined => {
+	const [first, last] = [pipes[0]?.lane.at, pipes.at(-1)?.lane.at];
+	return first && last && [(first[0] + last[0]) / 2, (first[1] + last[1]) / 2];
+};
+
 /** Goes on from one room's attempt through all of its doors. */
 function layBeyond(branch: Branch, attempt: LaidTurns, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
 	const { turns, paths, exits, starts, own } = attempt;
+	const depth = branch.passage?.halfDepth ?? 0;
 	const passing = new Map<number, Path>();
 	for (const [door, start] of starts.entries())
 		for (const [i, path] of paths[door]!.entries()) if (path) passing.set(start + i, path);
-	const slots = own.map(
-		([from, to]): Slot => ({
-			at: slotAt(branch, pipes, from, to),
-			pipes: pipes.slice(from, to),
-			between: [passing.get(from - 1), passing.get(to)].filter((path) => path !== undefined),
-		}),
-	);
+	const slots = own.map((place): Slot => {
+		const { from, to, inside } = place;
+		const between = [passing.get(from - 1), passing.get(to)].filter((path) => path !== undefined);
+		if (!inside) return { at: slotAt(branch, pipes, from, to), pipes: pipes.slice(from, to), between, inside, depth };
+		const laid = ledOn(pipes.slice(from, to), place.paths);
+		return { at: middleOf(laid) ?? inside, pipes: laid, between, inside, depth: 0 };
+	});
 	const blocked: LaidWays["blocked"][number][] = [];
 	const crossing: CrossingBundle[] = [];
 	const below: LaidWays[] = [];
@@ -200,7 +265,7 @@ function layBeyond(branch: Branch, attempt: LaidTurns, pipes: readonly PipeSoFar
 		});
 		below.push(layBranch(child, next, options));
 	}
-	const here: LaidSpace = { space: branch.space, passage: branch.passage, slots, crossing };
+	const here: LaidSpace = { space: branch.space, passage: branch.passage, slots, crossing, turns };
 	return {
 		spaces: [here, ...below.flatMap(({ spaces }) => spaces)],
 		blocked: [...blocked, ...below.flatMap((ways) => ways.blocked)],

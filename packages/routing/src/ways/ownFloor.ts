@@ -63,11 +63,13 @@ export function floorBetween(space: Space, passing: readonly Path[], rules: Clea
 	return difference([space.region], taken);
 }
 
+/** The piece of floor at a place, or nearest to it. */
+export const pieceAt = (pieces: readonly Region[], place: Point): Region | undefined =>
+	[...pieces].sort((a, b) => awayFrom(a, place) - awayFrom(b, place))[0];
+
 /** The piece of floor that a slot opens on to. */
-export function floorAt(pieces: readonly Region[], at: Point, axis: Point): Region | undefined {
-	const inside = beside(at, axis, IN_FRONT, 0);
-	return [...pieces].sort((a, b) => awayFrom(a, inside) - awayFrom(b, inside))[0];
-}
+export const floorAt = (pieces: readonly Region[], at: Point, axis: Point): Region | undefined =>
+	pieceAt(pieces, beside(at, axis, IN_FRONT, 0));
 
 /**
  * The piece of floor between two tails that pass, wherever on their way they part: the largest that comes to both.

@@ -7,7 +7,7 @@ import { clearanceRules } from "../tails/rules.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import type { GuestRooms } from "./guestRooms.ts";
 import { layNecks, type Necks } from "./layNecks.ts";
-import { type LaidWays, layWays, type OwnLoops, type PipeSoFar } from "./layWays.ts";
+import { type LaidWays, layWays, type OverRooms, type OwnLoops, type PipeSoFar, sumOf } from "./layWays.ts";
 import type { Passage } from "./passages.ts";
 import { loopsFor, USUAL_TAILS } from "./routeSpace.ts";
 import type { SharedRooms } from "./sharedRooms.ts";
@@ -26,6 +26,7 @@ export interface WaysSetting {
 	readonly served: ReadonlySet<number>;
 	/** Ids of rooms that have been found to get no loop that keeps the rules. */
 	readonly withoutLoops: ReadonlySet<string>;
+	readonly over: OverRooms;
 }
 
 /** Loops of each space. */
@@ -69,8 +70,7 @@ const LEAST_JAMB = 3;
 /** Gaps between rooms and doorways up to twice this are none, mm. */
 const CLOSE = 1.5;
 
-export const NO_LOOPS: OwnLoops = { left: 0, right: 0 };
-export const sumOf = ({ left, right }: OwnLoops): number => left + right;
+export const NO_LOOPS: OwnLoops = [];
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
 /** Where pipes may lie anywhere on the floor. */
@@ -145,6 +145,7 @@ function layPlan(
 		loops: plan.loops,
 		variants: plan.variants,
 		whole: plan.whole,
+		over: options.over,
 		rules,
 		doorLanes: doorLanesOf(options),
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
@@ -168,7 +169,7 @@ export function firstPlan({ floor, spaces, served, withoutLoops }: WaysSetting, 
 	const guests = new Set([...shared.values()].flatMap((links) => links.map(({ guest }) => guest)));
 	return spaces.map(({ room, region }, i) =>
 		served.has(i) && room.heated && !withoutLoops.has(room.id) && !guests.has(i)
-			? { left: loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength), right: 0 }
+			? [loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength)]
 			: NO_LOOPS,
 	);
 }

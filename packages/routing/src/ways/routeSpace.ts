@@ -10,8 +10,7 @@ import { type Box, stretchesIn } from "../tails/boxes.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
-import { coldArea, floorAlong, floorAt, floorBetween } from "./ownFloor.ts";
-import type { Passage } from "./passages.ts";
+import { coldArea, floorAlong, floorAt, floorBetween, pieceAt } from "./ownFloor.ts";
 import type { Link } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
@@ -65,20 +64,20 @@ const COLD_FLOOR = 3e5;
 const angleOf = ({ axis }: Lane): number => Math.atan2(axis[1], axis[0]);
 
 /** The pipes of a slot as the entrance to the floor in front of it; its pairs are numbered from 1. */
-function entranceOf(slot: Slot, passage: Passage | undefined): Entrance {
+function entranceOf(slot: Slot): Entrance {
 	const pairs = Array.from({ length: slot.pipes.length / 2 }, (_, i): PortPair => {
 		const pose = ({ lane }: PipeSoFar): PortPair["flow"] => ({
-			at: beside(lane.at, lane.axis, passage?.halfDepth ?? 0, 0),
+			at: beside(lane.at, lane.axis, slot.depth, 0),
 			heading: angleOf(lane),
 		});
 		return { number: i + 1, return: pose(slot.pipes[2 * i]!), flow: pose(slot.pipes[2 * i + 1]!) };
 	});
-	return { at: slot.at, pairs: () => pairs, spent: spentOn(slot, passage) };
+	return { at: slot.at, pairs: () => pairs, spent: spentOn(slot) };
 }
 
 /** The most pipe that a loop of a slot has spent before it comes to its floor, mm. */
-function spentOn({ pipes }: Slot, passage: Passage | undefined): number {
-	const lengths = pipes.map(({ path }) => pathLength(path) + (passage?.halfDepth ?? 0));
+function spentOn({ pipes, depth }: Slot): number {
+	const lengths = pipes.map(({ path }) => pathLength(path) + depth);
 	return Math.max(0, ...lengths.map((length, i) => (i % 2 === 1 ? length + lengths[i - 1]! : 0)));
 }
 
@@ -103,9 +102,11 @@ function piecesOf({ spaces, rules, floor, facing, memory }: SpaceContext, laid: 
 	const axis = laid.passage?.axis ?? facing;
 	const reach = 1.2 * rules.apart;
 	return laid.slots.map((slot) =>
-		slot.pipes.length === 0 && slot.between.length === 2
-			? floorAlong(pieces, slot.between, reach)
-			: floorAt(pieces, slot.at, axis),
+		slot.inside
+			? pieceAt(pieces, slot.inside)
+			: slot.pipes.length === 0 && slot.between.length === 2
+				? floorAlong(pieces, slot.between, reach)
+				: floorAt(pieces, slot.at, axis),
 	);
 }
 
@@ -121,7 +122,7 @@ export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
 	if (pipes.length > 0 && coldArea([region], pipes, room.spacing) < enough) return laid.slots.map(() => 0);
 	return piecesOf(context, laid).map((piece, i) => {
 		if (!piece || (laid.slots.length > 1 && coldArea([piece], pipes, room.spacing) < enough)) return 0;
-		const spent = spentOn(laid.slots[i]!, laid.passage);
+		const spent = spentOn(laid.slots[i]!);
 		const { maxLoopLength } = context.floor.system;
 		// A loop that is too long is mended later, one too many is not.
 		return loopsFor(regionArea(piece), room, spent, maxLoopLength, pipes.length > 0 ? DENSITY : LEAST_DENSITY);
@@ -142,7 +143,7 @@ function boxAround({ spaces, laid, guests, ownNecks }: RouteSpaceOptions, by: nu
 
 /** All that a room's loops depend on. */
 function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot): string {
-	const { floor, rules, pattern, stretches, laid } = options;
+	const { floor, rules, pattern, stretches } = options;
 	const { room, entrance } = setting;
 	const around = boxAround(options, TOUCHING);
 	const near = ({ region }: { readonly region: Region }): boolean => {
@@ -153,7 +154,7 @@ function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot
 	const poses = entrance.pairs(setting.count ?? 0).flatMap((pair) => [pair.return, pair.flow]);
 	return JSON.stringify([
 		[room.id, room.spacing, room.edgeDistance, pattern, stretches, floor.system],
-		[manifold, apart, apartAtManifold, laid.passage?.halfDepth ?? 0],
+		[manifold, apart, apartAtManifold, slot.depth],
 		regionsPrint([setting.floor, setting.walls, ...options.guests]),
 		fingerprint(options.ownNecks),
 		regionsPrint([...floor.rooms, ...floor.doorways, ...floor.keepouts].filter(near).map(({ region }) => region)),
@@ -169,21 +170,21 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 	const { room, region } = options.spaces[laid.space]!;
 	options.pulse(room);
 	const pieces = piecesOf(options, laid);
-	const elsewhere = ways.spaces.flatMap((other) =>
-		other === laid ? [] : other.slots.flatMap(({ pipes }) => pipes.map(({ path }) => path)),
-	);
+	const pathsTo = ({ pipes }: Slot): Path[] => pipes.map(({ path }) => path);
+	const elsewhere = ways.spaces.flatMap((other) => (other === laid ? [] : other.slots.flatMap(pathsTo)));
 	const around = boxAround(options, NEAR);
 	const loops: RoutedLoop[] = [];
 	const routed: RoutedSpace["routed"][number][] = [];
 	for (const [i, slot] of laid.slots.entries()) {
 		const piece = pieces[i];
 		if (!piece || slot.pipes.length === 0) continue;
-		const near = stretchesIn([...elsewhere, ...options.necks, ...loops.map(({ path }) => path)], around);
+		const behind = laid.slots.filter((other) => other !== slot && other.inside).flatMap(pathsTo);
+		const near = stretchesIn([...elsewhere, ...behind, ...options.necks, ...loops.map(({ path }) => path)], around);
 		const setting: RouteRoomOptions = {
 			room,
 			floor: piece,
 			walls: region,
-			entrance: entranceOf(slot, laid.passage),
+			entrance: entranceOf(slot),
 			rules,
 			others: near,
 			count: slot.pipes.length / 2,

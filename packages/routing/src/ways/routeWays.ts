@@ -6,7 +6,7 @@ import type { RoutedLoop } from "../routeZones.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
-import type { LaidSpace, LaidWays } from "./layWays.ts";
+import { type LaidSpace, type LaidWays, sumOf } from "./layWays.ts";
 import { coldArea } from "./ownFloor.ts";
 import {
 	type Blocked,
@@ -14,9 +14,9 @@ import {
 	facingOf,
 	firstPlan,
 	floorRules,
+	type LaidPlan,
 	ownPassages,
 	startPlan,
-	sumOf,
 	treeOf,
 	type WaysSetting,
 } from "./plan.ts";
@@ -24,7 +24,7 @@ import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./rout
 import { keyOfLink, type Link, type SharedRooms, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
-export interface RouteWaysOptions extends WaysSetting {
+export interface RouteWaysOptions extends Omit<WaysSetting, "over"> {
 	/** Ids of rooms that have been found to share no loop that keeps the rules. */
 	readonly apart: ReadonlySet<string>;
 	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
@@ -48,23 +48,66 @@ const MOST_COLD = 0.05;
 /** The spacing may open this far where no other loop can be had. */
 const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
 
+interface Setting extends RouteWaysOptions, WaysSetting {
+	/** First plans that have been followed up, by their keys; others join them. */
+	readonly begun: Set<string>;
+}
+
+/** What cutting a room costs at a guess, m of pipe: about as much as a loop more. */
+const SPLIT_PRICE = 25;
+/** Where tails may go over rooms, cuts are tried at these prices: what they are worth is seen when all is laid. */
+const SPLIT_PRICES_OVER = [12, 25];
+
 /**
- * Routes every space that one manifold serves, each loop from its port, through the doorways and back. Small rooms hang
- * on a neighbour's loop where that serves both as well and costs no other room anything; else they have their own.
+ * Routes every space that one manifold serves, each loop from its port, through the doorways and back. Tails keep to the
+ * walls, or go straight over rooms where the whole floor is the better for it.
  */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
+	const begun = new Set<string>();
+	const along = routeShared({ ...options, begun, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
+	let best = { routed: along, cost: costOf(along, options) };
+	for (const splitPrice of SPLIT_PRICES_OVER) {
+		if (options.expired()) break;
+		const routed = routeShared({ ...options, begun, over: { isAllowed: true, splitPrice } });
+		const cost = routed ? costOf(routed, options) : Infinity;
+		if (routed && cost < best.cost) best = { routed, cost };
+	}
+	return best.routed;
+}
+
+/** What a loop more and floor left cold are worth, m of pipe, and m of pipe per m2. */
+const LOOP_PRICE = 25;
+const COLD_PRICE = 40;
+const LOST_PRICE = 1e5;
+
+/** What is laid in all, m of pipe, with a price on loops and on all that falls short. */
+function costOf(routed: RoutedWays, { spaces }: RouteWaysOptions): number {
+	const loops = routed.spaces.flatMap((space) => space.loops);
+	const pipes = loops.map(({ path }) => path);
+	const pipe = loops.reduce((sum, { length }) => sum + length, 0);
+	const heated = routed.spaces.map(({ space }) => spaces[space]!).filter(({ room }) => room.heated);
+	const cold = heated.reduce((sum, { room, region }) => sum + coldArea([region], pipes, room.spacing), 0) / 1e6;
+	return pipe + LOOP_PRICE * loops.length + COLD_PRICE * cold + LOST_PRICE * lostBy(routed);
+}
+
+/**
+ * Small rooms hang on a neighbour's loop where that serves both as well and costs no other room anything; else they have
+ * their own. Undefined where the first plan has been followed up before.
+ */
+function routeShared(options: Setting): RoutedWays | undefined {
 	const refused = new Set<string>();
 	for (;;) {
 		// Out of time, what has failed once is not replaced by the next best.
 		const shared: SharedRooms = refused.size > 0 && options.expired() ? new Map() : roomsToShare(options, refused);
 		const routed = routeWith(shared, options);
+		if (!routed) return undefined;
 		if ("refused" in routed) {
 			for (const link of routed.refused) refused.add(keyOfLink(link));
 			continue;
 		}
 		if (shared.size === 0 || lostBy(routed) === 0) return routed;
 		const each = routeWith(new Map(), options);
-		return "refused" in each || lostBy(each) >= lostBy(routed) ? routed : each;
+		return !each || "refused" in each || lostBy(each) >= lostBy(routed) ? routed : each;
 	}
 }
 
@@ -73,7 +116,7 @@ const lostBy = ({ spaces, blocked }: RoutedWays): number =>
 	blocked.reduce((sum, each) => sum + each.spaces.length, 0) +
 	spaces.reduce((sum, { routed }) => sum + routed.reduce((n, { room }) => n + room.missing + room.broken, 0), 0);
 
-function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<string>): SharedRooms {
+function roomsToShare(options: Setting, refused: ReadonlySet<string>): SharedRooms {
 	const { floor, spaces, apart, withoutLoops } = options;
 	const loops = firstPlan(options, new Map()).map(sumOf);
 	const { pitch, leastMargin } = doorLanesOf(options);
@@ -96,11 +139,7 @@ function roomsToShare(options: RouteWaysOptions, refused: ReadonlySet<string>): 
 }
 
 /** The rooms that hang on the loops of others, by host; or the first link by which a loop cannot go on. */
-function guestsOf(
-	shared: SharedRooms,
-	context: SpaceContext,
-	options: RouteWaysOptions,
-): Map<number, GuestRooms> | Link {
+function guestsOf(shared: SharedRooms, context: SpaceContext, options: Setting): Map<number, GuestRooms> | Link {
 	const guests = new Map<number, GuestRooms>();
 	for (const [host, links] of shared) {
 		const found = guestRooms({
@@ -118,14 +157,23 @@ function guestsOf(
 	return guests;
 }
 
-/** Routes with these rooms sharing loops; gives up with the first links by which a loop cannot go on. */
-function routeWith(shared: SharedRooms, options: RouteWaysOptions): RoutedWays | { readonly refused: readonly Link[] } {
+/**
+ * Routes with these rooms sharing loops; gives up with the first links by which a loop cannot go on. Undefined where
+ * the first plan has been followed up before.
+ */
+function routeWith(
+	shared: SharedRooms,
+	options: Setting,
+): RoutedWays | { readonly refused: readonly Link[] } | undefined {
 	const { floor, spaces } = options;
 	const rules = floorRules(floor, options.manifold, spaces);
 	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold), memory: options.memory };
 	const guests = guestsOf(shared, context, options);
 	if (!(guests instanceof Map)) return { refused: [guests] };
 	const planner = startPlan(firstPlan(options, shared), guests, options, rules);
+	const key = firstKey(shared, planner.current());
+	if (options.begun.has(key)) return undefined;
+	options.begun.add(key);
 	const betterment = betterPlan(planner, context, options.withoutLoops);
 	const routeLaid = (laid: LaidSpace): RoutedSpace => {
 		const { laid: ways, necks } = planner.current();
@@ -170,6 +218,13 @@ function routeWith(shared: SharedRooms, options: RouteWaysOptions): RoutedWays |
 		betterment.mend(faults);
 	}
 }
+
+/** Tells first plans from each other, by who shares loops and by the ways that tails take. */
+const firstKey = (shared: SharedRooms, { laid }: LaidPlan): string =>
+	JSON.stringify([
+		[...shared.values()].flatMap((links) => links.map(keyOfLink)),
+		laid.spaces.map(({ space, turns }) => [space, turns.groups]),
+	]);
 
 /** Whether a room's one loop keeps within its length and leaves neither the room nor its guests cold. */
 function heatsAll(

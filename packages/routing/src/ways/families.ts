@@ -1,0 +1,69 @@
+import type { Crossing } from "./crossRoom.ts";
+import { type Door, type Group, slotsOf, type Turns, type Way } from "./turns.ts";
+
+/** Tails that cross a room in the same way. */
+export interface Family extends Group {
+	/** Undefined when they follow no wall. */
+	readonly crossing: Crossing | undefined;
+	/** Which of the pipes that come in is their first, and how many they are. */
+	readonly from: number;
+	readonly count: number;
+}
+
+/** Where own loops come in: their pipes are those from the first to before the second. */
+export interface OwnPipes {
+	readonly from: number;
+	readonly to: number;
+	/** The tails over the room behind which their floor lies. */
+	readonly behind: Family | undefined;
+}
+
+export interface Families {
+	/** From left to right. */
+	readonly all: readonly Family[];
+	/** The own loops, in one place, or in several where tails cut the room. */
+	readonly own: readonly OwnPipes[];
+}
+
+const CROSSINGS: Readonly<Record<Way, Crossing | undefined>> = {
+	left: { wall: "left", across: undefined, isOver: false },
+	overLeft: { wall: "left", across: undefined, isOver: true },
+	farLeft: { wall: "right", across: "left", isOver: false },
+	direct: undefined,
+	farRight: { wall: "left", across: "right", isOver: false },
+	overRight: { wall: "right", across: undefined, isOver: true },
+	right: { wall: "right", across: undefined, isOver: false },
+};
+
+/** Who goes which way, from left to right, with the own loops between them: so many a slot, from left to right. */
+export function familiesOf(turns: Turns, doors: readonly Door[], loops: readonly number[]): Families {
+	let next = 0;
+	const familyOf = (group: Group): Family => {
+		const count = group.doors.reduce((sum, door) => sum + doors[door]!.pipes, 0);
+		next += count;
+		return { ...group, crossing: CROSSINGS[group.way], from: next - count, count };
+	};
+	const slots = slotsOf(turns);
+	const inSlot = (slot: number): number =>
+		slot < slots.length - 1 ? (loops[slot] ?? 0) : loops.slice(slot).reduce((sum, own) => sum + own, 0);
+	const all: Family[] = [];
+	const places: { from: number; to: number; before: number }[] = [];
+	for (const [i, group] of turns.groups.entries()) {
+		const slot = slots.indexOf(i);
+		if (slot >= 0) {
+			places.push({ from: next, to: next + 2 * inSlot(slot), before: i });
+			next += 2 * inSlot(slot);
+		}
+		all.push(familyOf(group));
+	}
+	const own = places.map(({ from, to, before }): OwnPipes => {
+		const [onLeft, onRight] = [all[before - 1]!, all[before]!];
+		const behind = onRight.way === "overLeft" ? onRight : onLeft.way === "overRight" ? onLeft : undefined;
+		return { from, to, behind };
+	});
+	return { all, own };
+}
+
+/** A family's doors in order from the wall that it follows. */
+export const fromWall = ({ doors, crossing }: Family): readonly number[] =>
+	crossing?.wall === "right" ? [...doors].reverse() : doors;

@@ -1,0 +1,65 @@
+import type { System } from "@oxturn/floor";
+import type { Point, Region } from "@oxturn/geometry";
+import type { ClearanceRules } from "../tails/clearance.ts";
+import { beside, type Lane } from "../tails/lanes.ts";
+import { EASE, type Track } from "../tails/tracks.ts";
+import type { DoorLanes } from "./exitLanes.ts";
+import type { Families } from "./families.ts";
+import type { Passage } from "./passages.ts";
+import type { Space } from "./spaces.ts";
+import type { Door, Turns } from "./turns.ts";
+
+/** What is to be laid in one room. */
+export interface LayTurnsOptions {
+	readonly space: Space;
+	/** The doorway that the pipes come in by; undefined at the manifold. */
+	readonly passage: Passage | undefined;
+	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
+	readonly manifoldDepth: number;
+	readonly doors: readonly Door[];
+	readonly turns: Turns;
+	/** All pipes that come in, from left to right. */
+	readonly lanes: readonly Lane[];
+	/** Loops of the space itself, a slot each, from left to right. */
+	readonly own: readonly number[];
+	/** Of a fan's slants against its lanes, radians. */
+	readonly slant: number;
+	/** Doors whose pipes are packed to the jamb that they come to last. */
+	readonly farJambs: ReadonlySet<number>;
+	/** Gives up when more pipes than this do not fit. */
+	readonly mostFailed: number;
+	readonly doorLanes: DoorLanes;
+	readonly system: System;
+	readonly rules: ClearanceRules;
+}
+
+export const SLACK = 2;
+
+/** Measures of the room that all of its pipes share. */
+export interface Frame {
+	/** Where the first pipe comes in to the room, and the way it goes. */
+	readonly entry: Point;
+	readonly axis: Point;
+	/** From a pipe's start to where it comes in, mm. */
+	readonly reachIn: number;
+	/** From the wall to the nearest tail, mm. */
+	readonly nearest: number;
+}
+
+export function frameOf({ passage, manifoldDepth, lanes, system }: LayTurnsOptions): Frame {
+	const { at, axis } = lanes[0]!;
+	const reachIn = passage ? passage.halfDepth : -manifoldDepth;
+	const nearest = EASE * system.pipe.minBendRadius + SLACK + (passage ? 0 : Math.max(0, manifoldDepth));
+	return { entry: beside(at, axis, passage ? reachIn : 0, 0), axis, reachIn, nearest };
+}
+
+/** How pipes are laid across one room. */
+export interface Laying {
+	readonly rim: Track;
+	readonly frame: Frame;
+	readonly families: Families;
+	readonly exits: readonly (readonly Lane[])[];
+	/** The lane by which each pipe comes in. */
+	readonly laneOf: (pipe: number) => Lane;
+	readonly inside: readonly Region[];
+}
