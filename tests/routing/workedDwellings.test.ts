@@ -5,7 +5,7 @@ import { auditLayout, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
 import { plannedFloor } from "../support/plannedFloor.ts";
-import { orderThrough, pipesThrough, type Way, waysOf } from "../support/waysOf.ts";
+import { orderThrough, pipesThrough, tailsOf, type Way, waysOf } from "../support/waysOf.ts";
 
 /*
  * Dwellings small enough to work out by hand. Pipes cannot cross, so from a manifold the loops go round the walls of
@@ -224,6 +224,69 @@ describe("a room reached through another", () => {
 	it("leaves no cold strip where they pass", () => {
 		expect(warmth(through, "study")).toBeGreaterThan(0.95);
 		expect(through.layout.notices).toEqual([]);
+	});
+});
+
+describe("a hall round a corner, with a door opposite the wall that the bundle follows", () => {
+	/*
+	 *   +----+
+	 *   5    |
+	 *   |    M-------------+---------+      The pipes to study, pantry and workshop follow the wall below M and the one
+	 *   |    | study       | pantry  |      that study and pantry share with the hall. The workshop's door lies opposite:
+	 *   |    +---- 1 ------+-- 2 ----+      over the hall it is 1.3 m from there, round the far end of the hall 10 m.
+	 *   | hall                       |
+	 *   +----+------ 3 --------------+      From M with the wall on the right hand: bedroom, the near part of the hall,
+	 *        | workshop           |         workshop, the far part of the hall, pantry, study.
+	 *        +--------------------+
+	 */
+	const corner = worked(
+		"over-the-hall",
+		plannedFloor({
+			rooms: {
+				hall: [
+					[0, 0],
+					[10000, 0],
+					[10000, 1300],
+					[1300, 1300],
+					[1300, 8000],
+					[0, 8000],
+				],
+				bedroom: [-4100, 4000, -100, 8000],
+				study: [1400, 1400, 5400, 5000],
+				pantry: [5500, 1400, 10000, 5000],
+				workshop: [1400, -5000, 8000, -100],
+			},
+			doors: {
+				"door-bedroom": [-100, 6500, 0, 7300],
+				"door-study": [3800, 1300, 4600, 1400],
+				"door-pantry": [8300, 1300, 9100, 1400],
+				"door-workshop": [4800, -100, 5700, 0],
+			},
+			manifolds: { m1: { at: [1300, 4600], facing: 180 } },
+			spacings: { workshop: 100 },
+		}),
+	);
+
+	it("leads the tails along the wall and straight over", () => {
+		sound(corner);
+		expect(corner.loops("workshop")).toBeGreaterThanOrEqual(3);
+		for (const way of corner.ways.filter(({ passes }) => passes.some(({ doorway }) => doorway === "door-workshop"))) {
+			// there and back: 3.3 m down the hall, 3.5 to 4.4 m along it and 1.3 m over, and what the bundle takes at corners
+			expect(tailsOf(way, ["workshop"])).toBeGreaterThan(2 * 8000);
+			expect(tailsOf(way, ["workshop"])).toBeLessThan(2 * 10500);
+		}
+	});
+
+	it("heats the hall behind them by a loop of its own, led there beside them", () => {
+		const far = corner.layout.features.find(
+			({ properties, geometry }) => properties.rooms.includes("hall") && geometry.coordinates.some(([x]) => x! > 9000),
+		);
+		expect(far).toBeDefined();
+		expect(warmth(corner, "hall")).toBeGreaterThan(0.97);
+	});
+
+	it("gives the ports in the order of the walls", () => {
+		expect(corner.order).toEqual(["bedroom", "hall", "workshop", "hall", "pantry", "study"]);
 	});
 });
 

@@ -35,6 +35,13 @@ const CROSSINGS: Readonly<Record<Way, Crossing | undefined>> = {
 	right: { wall: "right", across: undefined, isOver: false },
 };
 
+/** Loops by slot: those that were counted for other slots are shared out evenly. */
+function sharedOut(loops: readonly number[], slots: number): readonly number[] {
+	if (loops.length === slots) return loops;
+	const sum = loops.reduce((total, own) => total + own, 0);
+	return Array.from({ length: slots }, (_, slot) => Math.floor((sum + slots - 1 - slot) / slots));
+}
+
 /** Who goes which way, from left to right, with the own loops between them: so many a slot, from left to right. */
 export function familiesOf(turns: Turns, doors: readonly Door[], loops: readonly number[]): Families {
 	let next = 0;
@@ -44,15 +51,14 @@ export function familiesOf(turns: Turns, doors: readonly Door[], loops: readonly
 		return { ...group, crossing: CROSSINGS[group.way], from: next - count, count };
 	};
 	const slots = slotsOf(turns);
-	const inSlot = (slot: number): number =>
-		slot < slots.length - 1 ? (loops[slot] ?? 0) : loops.slice(slot).reduce((sum, own) => sum + own, 0);
+	const inSlot = sharedOut(loops, slots.length);
 	const all: Family[] = [];
 	const places: { from: number; to: number; before: number }[] = [];
 	for (const [i, group] of turns.groups.entries()) {
 		const slot = slots.indexOf(i);
 		if (slot >= 0) {
-			places.push({ from: next, to: next + 2 * inSlot(slot), before: i });
-			next += 2 * inSlot(slot);
+			places.push({ from: next, to: next + 2 * inSlot[slot]!, before: i });
+			next += 2 * inSlot[slot]!;
 		}
 		all.push(familyOf(group));
 	}
