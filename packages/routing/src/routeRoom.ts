@@ -74,6 +74,8 @@ const PATIENCE = 8;
 const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
+/** A room that leaves more of its floor than this cold gets a wider spacing instead, where that helps. */
+const COLD = 0.02;
 const PER_TAIL_METRE = 0.05;
 /** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
 const EXCELLENT = 3.5;
@@ -243,6 +245,11 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (closest && count >= enough)
 			for (const stretch of options.stretches)
 				if (!clean() && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
+		// Fields that fit the loop length by leaving floor cold are worse than wider ones.
+		const coldest = tried.find(({ attempt }) => attempt && attempt === best && clean() && attempt.cold > COLD);
+		if (coldest && count >= enough)
+			for (const stretch of options.stretches)
+				if (best!.cold > COLD && !isOver()) tryPlan(coldest.plan, count, room.spacing * stretch);
 		return isOver() || (clean() && (count >= enough || best!.cost < GOOD));
 	};
 	for (const [first, last] of PLAN_ROUNDS)
