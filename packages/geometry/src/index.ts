@@ -1,4 +1,5 @@
 export { difference, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
+export { everyNearPair } from "./boxTree.ts";
 export {
 	type Curve,
 	type CurvedPath,

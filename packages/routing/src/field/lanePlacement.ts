@@ -65,11 +65,13 @@ function heightsOf(scan: Scan, bottom: number, top: number, spacing: number): Fl
 
 /** How many of some sorted heights lie at or below each of `ys` raised by `above`. */
 function countBelow(sorted: readonly number[], ys: Float64Array, above: number): Int32Array {
+	const counts = new Int32Array(ys.length);
 	let count = 0;
-	return Int32Array.from(ys, (y) => {
-		while (count < sorted.length && sorted[count]! <= y + above) count++;
-		return count;
-	});
+	for (let i = 0; i < ys.length; i++) {
+		while (count < sorted.length && sorted[count]! <= ys[i]! + above) count++;
+		counts[i] = count;
+	}
+	return counts;
 }
 
 const heightsSorted = (ledges: readonly Ledge[]): number[] => ledges.map(({ y }) => y).sort((a, b) => a - b);

@@ -63,7 +63,12 @@ export interface LaneTree {
 }
 
 const laneOf = (strip: Strip, index: number, level: number): Lane => ({
-	...strip,
+	bottom: strip.bottom,
+	top: strip.top,
+	bottomLeft: strip.bottomLeft,
+	bottomRight: strip.bottomRight,
+	topLeft: strip.topLeft,
+	topRight: strip.topRight,
 	index,
 	level,
 	area: ((strip.bottomRight - strip.bottomLeft + strip.topRight - strip.topLeft) / 2) * (strip.top - strip.bottom),
