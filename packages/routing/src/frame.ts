@@ -68,8 +68,12 @@ export function floorInFrame(frame: Frame, floor: Floor): Floor {
 	};
 }
 
-/** A place in the frame, back on the floor. */
-export function outOfFrame(frame: Frame, p: Point): Point {
-	const [x, y] = rotate(p, Math.cos(frame.angle), Math.sin(frame.angle));
-	return [x + frame.origin[0], y + frame.origin[1]];
+/** Gives places in the frame their positions back on the floor. */
+export function outOfFrame({ origin, angle }: Frame): (p: Point) => Point {
+	const cos = Math.cos(angle);
+	const sin = Math.sin(angle);
+	return (p) => {
+		const [x, y] = rotate(p, cos, sin);
+		return [x + origin[0], y + origin[1]];
+	};
 }

@@ -12,6 +12,7 @@ import {
 } from "@oxturn/geometry";
 import { boxesMeet, boxesOf, CHUNK, stretchesIn } from "./boxes.ts";
 import { type ClearanceRules, clearOfItself, clearOfPiece, clearOfPipes, staysOnFloor } from "./clearance.ts";
+import { leastFirst } from "./heap.ts";
 
 /*
  * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
@@ -68,21 +69,26 @@ function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: n
 	let position = 0;
 	for (let i = 0; i < ring.length; i++) {
 		const a = ring[i]!;
-		const b = ring[(i + 1) % ring.length]!;
+		const b = ring[i + 1 === ring.length ? 0 : i + 1]!;
 		const length = distance(a, b);
-		if (length > STRAIGHT_SIDE) {
+		if (length > STRAIGHT_SIDE && ends.some(({ pose }) => distance(pose.at, a) < reach + length)) {
 			const heading = Math.atan2(b[1] - a[1], b[0] - a[0]);
 			const count = Math.max(1, Math.ceil(length / step));
 			for (let k = 0; k <= count; k++) {
 				const t = k / count;
 				const at: Point = [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-				if (ends.some((end) => distance(end.pose.at, at) < reach))
+				if (isNearSome(ends, at, reach))
 					openings.push({ pose: { at, heading }, position: position + length * t, edge: i });
 			}
 		}
 		position += length;
 	}
 	return openings;
+}
+
+function isNearSome(ends: readonly TailEnd[], at: Point, reach: number): boolean {
+	for (const { pose } of ends) if (distance(pose.at, at) < reach) return true;
+	return false;
 }
 
 interface Lead {
@@ -101,6 +107,17 @@ interface GoodLead extends Lead {
 
 const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
 
+/** What a radian of turning adds to a lead's cost, in radii: it is longer to lay than it is long. */
+const PER_TURN = 1.2;
+/** Rounding makes no bound exceed what it bounds by more than this, mm. */
+const ROUNDING = 1e-6;
+
+/** The smallest angle between two headings, radians. */
+function angleBetween(a: number, b: number): number {
+	const turn = Math.abs(a - b) % (2 * Math.PI);
+	return Math.min(turn, 2 * Math.PI - turn);
+}
+
 /** Possible leads from some ends to some openings, in order of cost; a lead is planned when its turn may have come. */
 function* leadsInOrder(
 	ends: readonly TailEnd[],
@@ -108,32 +125,29 @@ function* leadsInOrder(
 	reverse: boolean,
 	radius: number,
 ): Generator<Lead> {
-	interface Chance {
-		readonly opening: Opening;
-		readonly end: TailEnd;
-		readonly laid: number;
-		/** No lead costs less than straight on. */
-		readonly least: number;
-	}
-	const chances: Chance[] = [];
-	for (const end of ends) {
-		const laid = pathLength(end.path);
-		for (const opening of openings)
-			chances.push({ opening, end, laid, least: distance(end.pose.at, opening.pose.at) + laid });
-	}
-	chances.sort((a, b) => a.least - b.least);
+	const laid = ends.map(({ path }) => pathLength(path));
+	const targets = reverse ? openings.map(({ pose }) => back(pose)) : openings.map(({ pose }) => pose);
+	/** What every lead costs at least: straight on, and as much turning as leads from one heading to the other. */
+	const least = new Float64Array(ends.length * openings.length);
+	for (const [e, { pose }] of ends.entries())
+		for (let o = 0; o < targets.length; o++) {
+			const { at, heading } = targets[o]!;
+			const turning = angleBetween(pose.heading, heading) * PER_TURN * radius;
+			least[e * openings.length + o] = distance(pose.at, at) + turning + laid[e]! - ROUNDING;
+		}
 	/** Planned and not yet given, the dearest first. */
 	const planned: Lead[] = [];
-	const plan = ({ opening, end, laid }: Chance): void => {
-		const target = reverse ? back(opening.pose) : opening.pose;
-		for (const curve of curvesBetween(end.pose, target, radius).slice(0, 2)) {
+	const plan = (e: number, o: number): void => {
+		for (const curve of curvesBetween(ends[e]!.pose, targets[o]!, radius).slice(0, 2)) {
 			if (curve.turning > MAX_TURNING) continue;
-			insert(planned, { opening, end, curve, cost: curve.length + curve.turning * 1.2 * radius + laid });
+			const cost = curve.length + curve.turning * PER_TURN * radius + laid[e]!;
+			insert(planned, { opening: openings[o]!, end: ends[e]!, curve, cost });
 		}
 	};
-	for (const chance of chances) {
-		while (planned.length > 0 && planned[planned.length - 1]!.cost <= chance.least) yield planned.pop()!;
-		plan(chance);
+	const next = leastFirst(least);
+	for (let chance = next(); chance >= 0; chance = next()) {
+		while (planned.length > 0 && planned[planned.length - 1]!.cost <= least[chance]!) yield planned.pop()!;
+		plan(Math.floor(chance / openings.length), chance % openings.length);
 	}
 	while (planned.length > 0) yield planned.pop()!;
 }
