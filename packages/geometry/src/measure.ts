@@ -31,7 +31,9 @@ export function boundingBox(points: readonly Point[]): [number, number, number, 
 	let maxX = -Infinity;
 	let maxY = -Infinity;
 	for (let i = 0; i < points.length; i++) {
-		const [x, y] = points[i]!;
+		const p = points[i]!;
+		const x = p[0];
+		const y = p[1];
 		if (x < minX) minX = x;
 		if (y < minY) minY = y;
 		if (x > maxX) maxX = x;

@@ -11,13 +11,7 @@ export const round = (value: number): number => Math.round(value * 1000) / 1000 
 const REPEATED = 0.3;
 
 /** A path in the frame, back on the floor. */
-export function placed(frame: Frame, path: Path): Point[] {
-	const onFloor = outOfFrame(frame);
-	return path.map((p): Point => {
-		const [x, y] = onFloor(p);
-		return [round(x), round(y)];
-	});
-}
+export const placed = (frame: Frame, path: Path): Point[] => outOfFrame(frame, path, round);
 
 /** A path without repeated points; both its ends stay. */
 function withoutRepeated(path: readonly Point[]): Point[] {

@@ -111,9 +111,11 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	let answer = Infinity;
 	let last = -1;
 	const areaBelow = new Float64Array(n);
-	let widthBefore = widthInside(scan, ys[0]!);
+	// Off the lowest and the highest point.
+	const widthInside = (y: number): number => widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));
+	let widthBefore = widthInside(ys[0]!);
 	for (let i = 1; i < n; i++) {
-		const width = widthInside(scan, ys[i]!);
+		const width = widthInside(ys[i]!);
 		areaBelow[i] = areaBelow[i - 1]! + ((widthBefore + width) / 2) * (ys[i]! - ys[i - 1]!);
 		widthBefore = width;
 	}
@@ -131,7 +133,8 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 			if (gap > high) break;
 			const afterLane = belowGap[j]!;
 			const afterGap = belowLane[j]!;
-			if (afterLane === Infinity && afterGap === Infinity) continue;
+			// What lies between costs nothing at least.
+			if (afterLane >= laneNext && afterGap >= gapNext) continue;
 			const between = gapCost(gap, spacing, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
 			let asGap = afterLane + between;
 			let asLane = afterGap + between;
@@ -164,7 +167,3 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	}
 	return lines.reverse();
 }
-
-/** Width of the section at a height, off the lowest and the highest point. */
-const widthInside = (scan: Scan, y: number): number =>
-	widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));

@@ -221,21 +221,34 @@ function staysIn(path: Path, regions: readonly Region[]): boolean {
 	// Leads are short, and boxes of their parts not worth their while.
 	const boxes = path.length > 4 * CHUNK ? boxesOf(path) : undefined;
 	for (const region of regions)
-		for (const ring of ringsOf(region))
+		for (const ring of ringsOf(region)) {
+			let c = ring[ring.length - 1]!;
 			for (let i = 0; i < ring.length; i++) {
-				const c = ring[i]!;
-				const d = ring[(i + 1) % ring.length]!;
-				const [minX, maxX] = c[0] < d[0] ? [c[0], d[0]] : [d[0], c[0]];
-				const [minY, maxY] = c[1] < d[1] ? [c[1], d[1]] : [d[1], c[1]];
-				if (minX > box[2] || maxX < box[0] || minY > box[3] || maxY < box[1]) continue;
-				const side = boxes && Float64Array.of(minX, minY, maxX, maxY);
-				for (let k = 1; k < path.length; k++) {
-					const isAway = side && (k - 1) % CHUNK === 0 && !boxesMeet(boxes, (k - 1) / CHUNK + 1, side, 0, 0);
-					if (isAway) k += CHUNK - 1;
-					else if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return false;
-				}
+				const d = ring[i]!;
+				if (isInto(box, c, d) && crosses(path, c, d, boxes)) return false;
+				c = d;
 			}
+		}
 	return true;
+}
+
+/** Whether the box round a segment comes into another one. */
+const isInto = (box: Box, c: Point, d: Point): boolean =>
+	!(c[0] > box[2] && d[0] > box[2]) &&
+	!(c[0] < box[0] && d[0] < box[0]) &&
+	!(c[1] > box[3] && d[1] > box[3]) &&
+	!(c[1] < box[1] && d[1] < box[1]);
+
+/** Whether a path crosses a segment; `boxes` are the path's, where it is worth their while. */
+function crosses(path: Path, c: Point, d: Point, boxes: Float64Array | undefined): boolean {
+	const side =
+		boxes && Float64Array.of(Math.min(c[0], d[0]), Math.min(c[1], d[1]), Math.max(c[0], d[0]), Math.max(c[1], d[1]));
+	for (let k = 1; k < path.length; k++) {
+		const isAway = side && (k - 1) % CHUNK === 0 && !boxesMeet(boxes, (k - 1) / CHUNK + 1, side, 0, 0);
+		if (isAway) k += CHUNK - 1;
+		else if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return true;
+	}
+	return false;
 }
 
 /** Whether a field's outline keeps half a pipe off the walls. */

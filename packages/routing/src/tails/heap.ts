@@ -5,8 +5,9 @@
 
 /** Gives the index of the least of some values, then of the next, and so on; of equal ones the first; -1 at the end. */
 export function leastFirst(values: Float64Array): () => number {
-	const heap = Int32Array.from(values.keys());
-	let size = heap.length;
+	let size = values.length;
+	const heap = new Int32Array(size);
+	for (let i = 0; i < size; i++) heap[i] = i;
 	const isBefore = (a: number, b: number): boolean => values[a]! < values[b]! || (values[a] === values[b] && a < b);
 	/** Lets an item sink from a place in the heap until none below it comes before it. */
 	const sink = (item: number, from: number): void => {

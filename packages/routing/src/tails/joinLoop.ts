@@ -71,14 +71,15 @@ function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: n
 		const a = ring[i]!;
 		const b = ring[i + 1 === ring.length ? 0 : i + 1]!;
 		const length = distance(a, b);
-		if (length > STRAIGHT_SIDE && ends.some(({ pose }) => distance(pose.at, a) < reach + length)) {
+		if (length > STRAIGHT_SIDE && isNearSome(ends, a[0], a[1], reach + length)) {
 			const heading = Math.atan2(b[1] - a[1], b[0] - a[0]);
 			const count = Math.max(1, Math.ceil(length / step));
 			for (let k = 0; k <= count; k++) {
 				const t = k / count;
-				const at: Point = [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-				if (isNearSome(ends, at, reach))
-					openings.push({ pose: { at, heading }, position: position + length * t, edge: i });
+				const x = a[0] + (b[0] - a[0]) * t;
+				const y = a[1] + (b[1] - a[1]) * t;
+				if (isNearSome(ends, x, y, reach))
+					openings.push({ pose: { at: [x, y], heading }, position: position + length * t, edge: i });
 			}
 		}
 		position += length;
@@ -86,8 +87,12 @@ function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: n
 	return openings;
 }
 
-function isNearSome(ends: readonly TailEnd[], at: Point, reach: number): boolean {
-	for (const { pose } of ends) if (distance(pose.at, at) < reach) return true;
+function isNearSome(ends: readonly TailEnd[], x: number, y: number, reach: number): boolean {
+	for (const { pose } of ends) {
+		const dx = pose.at[0] - x;
+		const dy = pose.at[1] - y;
+		if (Math.sqrt(dx * dx + dy * dy) < reach) return true;
+	}
 	return false;
 }
 
