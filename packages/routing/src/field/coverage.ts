@@ -90,6 +90,11 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 	const above = level ? 0 : (reach * dx) / length;
 	const first = Math.max(0, Math.ceil((y0 - reach - map.y) / cell - 0.5));
 	const last = Math.min(rows - 1, Math.floor((y1 + reach - map.y) / cell - 0.5));
+	// Upright stretches have the same span in most rows.
+	let lastLeft = Number.NaN;
+	let lastRight = Number.NaN;
+	let from = 0;
+	let to = -1;
 	for (let row = first; row <= last; row++) {
 		const y = map.y + (row + 0.5) * cell;
 		let left = Infinity;
@@ -112,8 +117,12 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 			const rightLine = low + above;
 			if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + (rightLine * dx) / dy);
 		}
-		const from = Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
-		const to = Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
+		if (left !== lastLeft || right !== lastRight) {
+			from = Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
+			to = Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
+			lastLeft = left;
+			lastRight = right;
+		}
 		if (to >= from) setBits(bits, row * words, from, to);
 	}
 }

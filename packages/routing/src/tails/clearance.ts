@@ -99,6 +99,7 @@ function pairClear(a: Point, b: Point, c: Point, d: Point, rules: ClearanceRules
 	if (d2 >= rules.apart * rules.apart) return true;
 	if (d2 < rules.apartAtManifold * rules.apartAtManifold) return false;
 	const count = partsIn(distance(a, b));
+	if (count === 1) return d2 >= limit2(rules, a, b);
 	for (let k = 0; k < count; k++) {
 		const p = between(a, b, k / count);
 		const q = between(a, b, (k + 1) / count);

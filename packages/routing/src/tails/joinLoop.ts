@@ -225,7 +225,9 @@ function barred(
 		const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
 		if (clearOfPiece(points, at(from), at(to), rules)) return;
 		const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
-		for (let k = 0; k < count; k++) {
+		// The farthest behind first: where that is barred, nearer pieces need no look.
+		for (let n = 0; n < count; n++) {
+			const k = reverse ? count - 1 - n : n;
 			const [t, u] = [from + ((to - from) * k) / count, from + ((to - from) * (k + 1)) / count];
 			const middle = behind(start + (length * (t + u)) / 2);
 			const far = middle + ((u - t) * length) / 2;
