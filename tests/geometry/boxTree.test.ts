@@ -12,11 +12,13 @@ const segmentsOf = (points: readonly Point[]) => ({
 	by: Float64Array.from(points.slice(1), ([, y]) => y),
 });
 
+const NONE = (): boolean => false;
+
 test("every two segments that come near to each other are given once, the later one first", () => {
 	fc.assert(
 		fc.property(path, fc.integer({ min: 0, max: 60 }), (points, reach) => {
 			const given = new Set<string>();
-			everyNearPair(segmentsOf(points), reach, (later, earlier) => {
+			everyNearPair(segmentsOf(points), reach, NONE, (later, earlier) => {
 				expect(later).toBeGreaterThan(earlier);
 				expect(given).not.toContain(`${later} ${earlier}`);
 				given.add(`${later} ${earlier}`);
@@ -44,7 +46,7 @@ test("segments whose boxes lie apart are not given", () => {
 		by: Float64Array.from(runs, ([, b]) => b![1]),
 	};
 	const given: [number, number][] = [];
-	const every = everyNearPair(segments, 199, (i, j) => given.push([i, j]) > 0);
+	const every = everyNearPair(segments, 199, NONE, (i, j) => given.push([i, j]) > 0);
 	expect(every).toBe(true);
 	expect(given).toEqual([]);
 });
@@ -52,10 +54,22 @@ test("segments whose boxes lie apart are not given", () => {
 test("the first pair that does not hold ends it", () => {
 	let asked = 0;
 	const points: Point[] = Array.from({ length: 100 }, (_, i) => [i, 0]);
-	const every = everyNearPair(segmentsOf(points), 1, () => {
+	const every = everyNearPair(segmentsOf(points), 1, NONE, () => {
 		asked++;
 		return asked < 5;
 	});
 	expect(every).toBe(false);
 	expect(asked).toBe(5);
+});
+
+test("only stretches that are exempt as a whole are passed over", () => {
+	const points: Point[] = Array.from({ length: 200 }, (_, i) => [i, 0]);
+	const given = new Set<string>();
+	const isExempt = (first: number, last: number): boolean => last - first < 12;
+	everyNearPair(segmentsOf(points), 1, isExempt, (i, j) => given.add(`${i} ${j}`).size > 0);
+	for (let i = 0; i + 1 < points.length; i++)
+		for (let j = Math.max(0, i - 2); j < i; j++) if (!given.has(`${i} ${j}`)) expect(isExempt(j, i)).toBe(true);
+	const all = new Set<string>();
+	everyNearPair(segmentsOf(points), 1, NONE, (i, j) => all.add(`${i} ${j}`).size > 0);
+	expect(given.size).toBeLessThan(all.size);
 });

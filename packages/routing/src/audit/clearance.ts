@@ -15,6 +15,9 @@ const SAME_CROSSING = 5;
 /** Cell of the raster in which too-close spots that touch become one place, mm. */
 const PLACE = 100;
 
+/** Whatever turns by no more than this has its ends at least a third of its length apart, rad. */
+const LESS_THAN_HALF_TURN = 2.45;
+
 /** Two stretches nearer than they may be. */
 interface Spot {
 	readonly x: number;
@@ -83,10 +86,15 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 
 /** The pairs of segments i and j < i that might break a rule, as i times their number plus j, ascending. */
 function suspectsAmong(segments: Segments, reach: number, sameBend: number): Float64Array {
-	const { count, ax, ay, bx, by, from, length, loop } = segments;
+	const { count, ax, ay, bx, by, from, length, turned, loop } = segments;
+	/** On one bend that turns by less than half a turn, pipe can neither come back to itself nor cross. */
+	const isOpenBend = (first: number, last: number): boolean =>
+		loop[first] === loop[last] &&
+		turned[last]! - turned[first]! < LESS_THAN_HALF_TURN &&
+		from[last]! + length[last]! - from[first]! < sameBend;
 	const reach2 = reach * reach;
 	const suspects: number[] = [];
-	everyNearPair(segments, reach, (i, j) => {
+	everyNearPair(segments, reach, isOpenBend, (i, j) => {
 		const isSameLoop = loop[i] === loop[j];
 		const ux = bx[i]! - ax[i]!;
 		const uy = by[i]! - ay[i]!;

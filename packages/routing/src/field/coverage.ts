@@ -130,8 +130,9 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 /** How much of the mapped floor the pipes leave cold. */
 export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
 	const { mask } = map;
-	const near = new Int32Array(mask.length);
-	const warm = new Int32Array(mask.length);
+	const both = new Int32Array(2 * mask.length);
+	const near = both.subarray(0, mask.length);
+	const warm = both.subarray(mask.length);
 	for (const pipe of pipes) {
 		let [ax, ay] = pipe[0] ?? [0, 0];
 		for (let s = 1; s < pipe.length; s++) {
