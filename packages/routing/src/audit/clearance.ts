@@ -1,4 +1,4 @@
-import type { Floor } from "@oxturn/floor";
+import type { Floor, Manifold } from "@oxturn/floor";
 import { everyNearPair } from "@oxturn/geometry";
 import type { AuditFinding } from "../types.ts";
 import { CLEARANCE_SHARE, CLEARANCE_SLACK, MANIFOLD_ZONE } from "./limits.ts";
@@ -42,9 +42,12 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 	const sameBend = Math.PI * Math.max(pipe.minBendRadius, reach / 2) + segments.stretch;
 	const limitAt = (x: number, y: number): number =>
 		isNearManifold(floor.manifolds, x, y, MANIFOLD_ZONE) ? apartAtManifold : apart;
+	/** Whether two segments that come so near, mm2, keep the limit wherever that is. */
+	const isFine = (i: number, j: number, distance2: number): boolean =>
+		distance2 >= apartAtManifold * apartAtManifold && areAtManifold(floor.manifolds, segments, i, j);
 
 	const spots: Spot[] = [];
-	for (const pair of suspectsAmong(segments, reach, sameBend)) {
+	for (const pair of suspectsAmong(segments, reach, sameBend, isFine)) {
 		const i = Math.floor(pair / segments.count);
 		const j = pair % segments.count;
 		forEachClosePair(segments, i, j, reach, (distance, x, y, pipeBetween) => {
@@ -85,7 +88,12 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 }
 
 /** The pairs of segments i and j < i that might break a rule, as i times their number plus j, ascending. */
-function suspectsAmong(segments: Segments, reach: number, sameBend: number): Float64Array {
+function suspectsAmong(
+	segments: Segments,
+	reach: number,
+	sameBend: number,
+	isFine: (i: number, j: number, distance2: number) => boolean,
+): Float64Array {
 	const { count, ax, ay, bx, by, from, length, turned, loop } = segments;
 	/** On one bend that turns by less than half a turn, pipe can neither come back to itself nor cross. */
 	const isOpenBend = (first: number, last: number): boolean =>
@@ -104,10 +112,23 @@ function suspectsAmong(segments: Segments, reach: number, sameBend: number): Flo
 		const isSameBend = isSameLoop && from[i]! + length[i]! - from[j]! < sameBend;
 		if (isSameBend && areBoxesApart(segments, i, j)) return true;
 		const distance2 = segmentToSegment2(ax[i]!, ay[i]!, bx[i]!, by[i]!, ax[j]!, ay[j]!, bx[j]!, by[j]!);
-		if (isSameBend ? distance2 < TOUCH * TOUCH : distance2 < reach2) suspects.push(i * count + j);
+		const isSuspect = isSameBend ? distance2 < TOUCH * TOUCH : distance2 < reach2 && !isFine(i, j, distance2);
+		if (isSuspect) suspects.push(i * count + j);
 		return true;
 	});
 	return Float64Array.from(suspects).sort();
+}
+
+/** Whether two segments lie round one manifold as a whole, and so what lies between them. */
+function areAtManifold(manifolds: readonly Manifold[], { ax, ay, bx, by }: Segments, i: number, j: number): boolean {
+	const reach2 = MANIFOLD_ZONE * MANIFOLD_ZONE;
+	for (const { position } of manifolds) {
+		const [x, y] = position;
+		if ((ax[i]! - x) ** 2 + (ay[i]! - y) ** 2 > reach2 || (bx[i]! - x) ** 2 + (by[i]! - y) ** 2 > reach2) continue;
+		if ((ax[j]! - x) ** 2 + (ay[j]! - y) ** 2 > reach2 || (bx[j]! - x) ** 2 + (by[j]! - y) ** 2 > reach2) continue;
+		return true;
+	}
+	return false;
 }
 
 function areBoxesApart({ ax, ay, bx, by }: Segments, i: number, j: number): boolean {

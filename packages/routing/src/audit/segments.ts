@@ -36,9 +36,14 @@ export function segmentsOf(traces: readonly Trace[]): Segments {
 	let count = 0;
 	for (const trace of traces) count += trace.x.length - 1;
 	const numbers = new Float64Array(7 * count);
-	const [ax, ay, bx, by, from, length, turned] = Array.from({ length: 7 }, (_, i) =>
-		numbers.subarray(i * count, (i + 1) * count),
-	) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+	const part = (i: number): Float64Array => numbers.subarray(i * count, (i + 1) * count);
+	const ax = part(0);
+	const ay = part(1);
+	const bx = part(2);
+	const by = part(3);
+	const from = part(4);
+	const length = part(5);
+	const turned = part(6);
 	const loop = new Int32Array(count);
 	let k = 0;
 	const loops = traces.map(({ x, y, along, turn }, index): LoopRange => {

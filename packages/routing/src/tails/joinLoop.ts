@@ -2,6 +2,7 @@ import {
 	boundingBox,
 	type Curve,
 	curvesBetween,
+	direction,
 	distance,
 	flattenCurve,
 	type Path,
@@ -74,7 +75,8 @@ function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: n
 		if (length > STRAIGHT_SIDE && isNearSome(ends, a[0], a[1], reach + length)) {
 			const heading = Math.atan2(b[1] - a[1], b[0] - a[0]);
 			const count = Math.max(1, Math.ceil(length / step));
-			for (let k = 0; k <= count; k++) {
+			const [first, last] = placesWithin(a, b, length / count, ends, reach);
+			for (let k = Math.max(0, first); k <= Math.min(count, last); k++) {
 				const t = k / count;
 				const x = a[0] + (b[0] - a[0]) * t;
 				const y = a[1] + (b[1] - a[1]) * t;
@@ -85,6 +87,24 @@ function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: n
 		position += length;
 	}
 	return openings;
+}
+
+/** The first and the last of the places every `step` mm along a side that may lie within `reach` of some ends. */
+function placesWithin(a: Point, b: Point, step: number, ends: readonly TailEnd[], reach: number): [number, number] {
+	const [ux, uy] = direction(a, b);
+	let first = Infinity;
+	let last = -Infinity;
+	for (const { pose } of ends) {
+		const dx = pose.at[0] - a[0];
+		const dy = pose.at[1] - a[1];
+		const aside = ux * dy - uy * dx;
+		if (Math.abs(aside) >= reach) continue;
+		const along = ux * dx + uy * dy;
+		const half = Math.sqrt(reach * reach - aside * aside);
+		first = Math.min(first, along - half);
+		last = Math.max(last, along + half);
+	}
+	return [Math.floor(first / step), Math.ceil(last / step)];
 }
 
 function isNearSome(ends: readonly TailEnd[], x: number, y: number, reach: number): boolean {
