@@ -15,9 +15,6 @@ const SAME_CROSSING = 5;
 /** Cell of the raster in which too-close spots that touch become one place, mm. */
 const PLACE = 100;
 
-/** Whatever turns by no more than this has its ends at least a third of its length apart, rad. */
-const LESS_THAN_HALF_TURN = 2.45;
-
 /** Two stretches nearer than they may be. */
 interface Spot {
 	readonly x: number;
@@ -95,14 +92,17 @@ function suspectsAmong(
 	isFine: (i: number, j: number, distance2: number) => boolean,
 ): Float64Array {
 	const { count, ax, ay, bx, by, from, length, turned, loop } = segments;
-	/** On one bend that turns by less than half a turn, pipe can neither come back to itself nor cross. */
+	/*
+	 * Pipe that turns by T, less than half a turn, cannot cross itself, and the ends of s mm of it lie at least
+	 * s cos(T / 2) apart. Up to this T, where it comes within reach of itself, that is on one bend.
+	 */
+	const openTurn = 1.99 * Math.acos(reach / (sameBend - segments.stretch));
 	const isOpenBend = (first: number, last: number): boolean =>
-		loop[first] === loop[last] &&
-		turned[last]! - turned[first]! < LESS_THAN_HALF_TURN &&
-		from[last]! + length[last]! - from[first]! < sameBend;
+		loop[first] === loop[last] && turned[last]! - turned[first]! < openTurn;
 	const reach2 = reach * reach;
 	const suspects: number[] = [];
 	everyNearPair(segments, reach, isOpenBend, (i, j) => {
+		if (isOpenBend(j, i)) return true;
 		const isSameLoop = loop[i] === loop[j];
 		const ux = bx[i]! - ax[i]!;
 		const uy = by[i]! - ay[i]!;

@@ -30,9 +30,9 @@ export interface ClearanceRules {
 }
 
 function limit2(rules: ClearanceRules, a: Point, b: Point): number {
-	const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-	const away = distance(middle, rules.manifold);
-	const near = away + distance(a, b) / 2 < rules.apronReach;
+	const x = (a[0] + b[0]) / 2 - rules.manifold[0];
+	const y = (a[1] + b[1]) / 2 - rules.manifold[1];
+	const near = Math.sqrt(x * x + y * y) + distance(a, b) / 2 < rules.apronReach;
 	return (near ? rules.apartAtManifold : rules.apart) ** 2;
 }
 
@@ -149,8 +149,8 @@ function stretchClear(whole: Measured, from: number, to: number, rules: Clearanc
 		const length = positions[k + 1]! - positions[k]!;
 		const parts = partsIn(length);
 		for (let part = 0; part < parts; part++) {
-			const a = between(start, end, part / parts);
-			const b = between(start, end, (part + 1) / parts);
+			const a = part === 0 ? start : between(start, end, part / parts);
+			const b = part + 1 === parts ? end : between(start, end, (part + 1) / parts);
 			const position = positions[k]! + length * ((part + 0.5) / parts);
 			const limit = limit2(rules, a, b);
 			const left = Math.min(a[0], b[0]) - reach;

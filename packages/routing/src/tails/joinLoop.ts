@@ -206,6 +206,71 @@ function measured(ring: Ring): Measured {
 /** Sides of the outline are looked at in pieces of this length, mm. */
 const PIECE = 10;
 
+/** The first and the last share of the segment a-b that lies in a box; the last is no more than the first where none does. */
+function shareIn(a: Point, b: Point, box: Float64Array): readonly [from: number, to: number] {
+	let from = 0;
+	let to = 1;
+	for (let axis = 0; axis < 2; axis++) {
+		const start = a[axis]!;
+		const step = b[axis]! - start;
+		const low = box[axis]!;
+		const high = box[axis + 2]!;
+		if (Math.abs(step) < 1e-9) {
+			if (start < low || start > high) return [1, 0];
+			continue;
+		}
+		const t = (low - start) / step;
+		const u = (high - start) / step;
+		from = Math.max(from, Math.min(t, u));
+		to = Math.min(to, Math.max(t, u));
+	}
+	return [from, to];
+}
+
+/** A lead that is held against the outline. */
+interface HeldLead {
+	readonly points: Path;
+	readonly opening: Opening;
+	readonly reverse: boolean;
+	/** Whatever comes near to the lead comes into this, mm. */
+	readonly box: Float64Array;
+	/** Length of the outline, mm. */
+	readonly total: number;
+	/** Next to the opening, for so long, the lead may come near, mm. */
+	readonly skip: number;
+	readonly rules: ClearanceRules;
+}
+
+/**
+ * How far behind the opening the stretch a-b of the outline is barred by a lead, mm, if farther than `known`, or else
+ * `known`. It lies at `start` mm along the outline.
+ */
+function barredOn(a: Point, b: Point, start: number, lead: HeldLead, known: number): number {
+	const { points, opening, reverse, box, total, skip, rules } = lead;
+	let most = known;
+	if ((a[0] < box[0]! && b[0] < box[0]!) || (a[0] > box[2]! && b[0] > box[2]!)) return most;
+	if ((a[1] < box[1]! && b[1] < box[1]!) || (a[1] > box[3]! && b[1] > box[3]!)) return most;
+	const [from, to] = shareIn(a, b, box);
+	if (from >= to) return most;
+	const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+	if (clearOfPiece(points, at(from), at(to), rules)) return most;
+	const length = distance(a, b);
+	const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
+	// The farthest behind first: where that is barred, nearer pieces need no look.
+	for (let n = 0; n < count; n++) {
+		const k = reverse ? count - 1 - n : n;
+		const t = from + ((to - from) * k) / count;
+		const u = from + ((to - from) * (k + 1)) / count;
+		const position = start + (length * (t + u)) / 2;
+		// Back from the opening, the way that the outline does not go.
+		const behind = ((reverse ? position - opening.position : opening.position - position) + total) % total;
+		const far = behind + ((u - t) * length) / 2;
+		if (far <= most || total - behind <= skip) continue;
+		if (!clearOfPiece(points, at(t), at(u), rules)) most = far;
+	}
+	return most;
+}
+
 /**
  * How much of the outline behind its opening a lead bars, mm: so much at least the opening takes out. More than
  * `longest` when it bars the outline elsewhere. Next to the opening, for `skip` mm, the lead may come near.
@@ -221,56 +286,21 @@ function barred(
 ): number {
 	const reach = rules.apart + 1;
 	const [minX, minY, maxX, maxY] = boundingBox(points);
-	/** Distance back from the opening to a place on the outline, the way that the outline does not go. */
-	const behind = (position: number): number =>
-		((reverse ? position - opening.position : opening.position - position) + total) % total;
-	let most = 0;
-	const look = (a: Point, b: Point, start: number, length: number): void => {
-		if (Math.max(a[0], b[0]) < minX - reach || Math.min(a[0], b[0]) > maxX + reach) return;
-		if (Math.max(a[1], b[1]) < minY - reach || Math.min(a[1], b[1]) > maxY + reach) return;
-		// The part of the side that comes into the lead's box.
-		let [from, to] = [0, 1];
-		for (const axis of [0, 1] as const) {
-			const step = b[axis] - a[axis];
-			const [low, high] = axis === 0 ? [minX - reach, maxX + reach] : [minY - reach, maxY + reach];
-			if (Math.abs(step) < 1e-9) {
-				if (a[axis] < low || a[axis] > high) return;
-				continue;
-			}
-			const [t, u] = [(low - a[axis]) / step, (high - a[axis]) / step];
-			from = Math.max(from, Math.min(t, u));
-			to = Math.min(to, Math.max(t, u));
-		}
-		if (from >= to) return;
-		const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-		if (clearOfPiece(points, at(from), at(to), rules)) return;
-		const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
-		// The farthest behind first: where that is barred, nearer pieces need no look.
-		for (let n = 0; n < count; n++) {
-			const k = reverse ? count - 1 - n : n;
-			const [t, u] = [from + ((to - from) * k) / count, from + ((to - from) * (k + 1)) / count];
-			const middle = behind(start + (length * (t + u)) / 2);
-			const far = middle + ((u - t) * length) / 2;
-			if (far <= most || total - middle <= skip) continue;
-			if (!clearOfPiece(points, at(t), at(u), rules)) most = far;
-		}
-	};
+	const box = Float64Array.of(minX - reach, minY - reach, maxX + reach, maxY + reach);
+	const lead: HeldLead = { points, opening, reverse, box, total, skip, rules };
 	const boxes = boxesOf(closed);
-	const box = Float64Array.of(minX, minY, maxX, maxY);
+	let most = 0;
 	for (let i = 0; i + 1 < closed.length && most <= longest; i++) {
-		if (i % CHUNK === 0 && !boxesMeet(box, 0, boxes, i / CHUNK + 1, reach)) {
+		if (i % CHUNK === 0 && !boxesMeet(box, 0, boxes, i / CHUNK + 1, 0)) {
 			i += CHUNK - 1;
 			continue;
 		}
 		const a = closed[i]!;
 		const b = closed[i + 1]!;
-		const start = positions[i]!;
-		const length = positions[i + 1]! - start;
-		if (i === opening.edge) {
-			// Only behind the opening: ahead of it the lead goes on as this side.
-			if (reverse) look(opening.pose.at, b, opening.position, start + length - opening.position);
-			else look(a, opening.pose.at, start, opening.position - start);
-		} else look(a, b, start, length);
+		if (i !== opening.edge) most = barredOn(a, b, positions[i]!, lead, most);
+		// Only behind the opening: ahead of it the lead goes on as this side.
+		else if (reverse) most = barredOn(opening.pose.at, b, opening.position, lead, most);
+		else most = barredOn(a, opening.pose.at, positions[i]!, lead, most);
 	}
 	return most;
 }
