@@ -88,13 +88,9 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 	// Where a line beside the stretch begins and ends above its ends, and how far beside them.
 	const beside = level ? 0 : (reach * dy) / length;
 	const above = level ? 0 : (reach * dx) / length;
+	const slant = level ? 0 : dx / dy;
 	const first = Math.max(0, Math.ceil((y0 - reach - map.y) / cell - 0.5));
 	const last = Math.min(rows - 1, Math.floor((y1 + reach - map.y) / cell - 0.5));
-	// Upright stretches have the same span in most rows.
-	let lastLeft = Number.NaN;
-	let lastRight = Number.NaN;
-	let from = 0;
-	let to = -1;
 	for (let row = first; row <= last; row++) {
 		const y = map.y + (row + 0.5) * cell;
 		let left = Infinity;
@@ -113,16 +109,12 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 		}
 		if (!level) {
 			const leftLine = low - above;
-			if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + (leftLine * dx) / dy);
+			if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + leftLine * slant);
 			const rightLine = low + above;
-			if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + (rightLine * dx) / dy);
+			if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + rightLine * slant);
 		}
-		if (left !== lastLeft || right !== lastRight) {
-			from = Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
-			to = Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
-			lastLeft = left;
-			lastRight = right;
-		}
+		const from = Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
+		const to = Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
 		if (to >= from) setBits(bits, row * words, from, to);
 	}
 }

@@ -100,10 +100,11 @@ function pairClear(a: Point, b: Point, c: Point, d: Point, rules: ClearanceRules
 	if (d2 < rules.apartAtManifold * rules.apartAtManifold) return false;
 	const count = partsIn(distance(a, b));
 	if (count === 1) return d2 >= limit2(rules, a, b);
-	for (let k = 0; k < count; k++) {
-		const p = between(a, b, k / count);
-		const q = between(a, b, (k + 1) / count);
+	let p = a;
+	for (let k = 1; k <= count; k++) {
+		const q = k === count ? b : between(a, b, k / count);
 		if (segmentDistance2(p, q, c, d) < limit2(rules, p, q)) return false;
+		p = q;
 	}
 	return true;
 }
@@ -148,9 +149,10 @@ function stretchClear(whole: Measured, from: number, to: number, rules: Clearanc
 		const end = pipe[k + 1]!;
 		const length = positions[k + 1]! - positions[k]!;
 		const parts = partsIn(length);
+		let b = start;
 		for (let part = 0; part < parts; part++) {
-			const a = part === 0 ? start : between(start, end, part / parts);
-			const b = part + 1 === parts ? end : between(start, end, (part + 1) / parts);
+			const a = b;
+			b = part + 1 === parts ? end : between(start, end, (part + 1) / parts);
 			const position = positions[k]! + length * ((part + 0.5) / parts);
 			const limit = limit2(rules, a, b);
 			const left = Math.min(a[0], b[0]) - reach;
