@@ -30,9 +30,13 @@ function originOf(rings: readonly Ring[]): Point {
 }
 
 function toClipper(ring: Ring, origin: Point): ClipperPath {
-	return ring.map(([x, y]) => {
+	const x0 = origin[0];
+	const y0 = origin[1];
+	return ring.map((p) => {
+		const x = p[0];
+		const y = p[1];
 		if (!Number.isFinite(x) || !Number.isFinite(y)) throw new RangeError(`coordinate (${x}, ${y}) is not finite`);
-		return { X: Math.round((x - origin[0]) * GRID), Y: Math.round((y - origin[1]) * GRID) };
+		return { X: Math.round((x - x0) * GRID), Y: Math.round((y - y0) * GRID) };
 	});
 }
 
@@ -56,7 +60,14 @@ function regionsOf(tree: ClipperNode, origin: Point): Region[] {
 	return regions;
 }
 
-const allRings = (regions: readonly Region[]): Ring[] => regions.flatMap((region) => [region.outer, ...region.holes]);
+function allRings(regions: readonly Region[]): Ring[] {
+	const rings: Ring[] = [];
+	for (const { outer, holes } of regions) {
+		rings.push(outer);
+		for (const hole of holes) rings.push(hole);
+	}
+	return rings;
+}
 
 function combine(type: number, subject: readonly Region[], clip: readonly Region[]): Region[] {
 	const subjectRings = allRings(subject);

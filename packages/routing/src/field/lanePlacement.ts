@@ -104,10 +104,12 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	const bottomsBelow = countBelow(heightsSorted(bottomLedges), ys, 0.5);
 	const topsBelow = countBelow(heightsSorted(topLedges), ys, -0.5);
 	/** Least cost up to a run at each height, with a gap above it or a lane, and the run before. */
-	const belowGap = new Float64Array(n).fill(Infinity);
-	const belowLane = new Float64Array(n).fill(Infinity);
-	const gapFrom = new Int32Array(n).fill(-1);
-	const laneFrom = new Int32Array(n).fill(-1);
+	const costs = new Float64Array(2 * n).fill(Infinity);
+	const belowGap = costs.subarray(0, n);
+	const belowLane = costs.subarray(n);
+	const runsBefore = new Int32Array(2 * n).fill(-1);
+	const gapFrom = runsBefore.subarray(0, n);
+	const laneFrom = runsBefore.subarray(n);
 	let answer = Infinity;
 	let last = -1;
 	const areaBelow = new Float64Array(n);

@@ -261,10 +261,11 @@ function coil(
 	depth: number,
 ): Region[] | undefined {
 	const inner = offset([contour], -pitch);
+	if (inner.length === 0) return [coreLane(contour, options.minBendRadius)];
 	const deeper = offset([contour], -2 * pitch);
 	// What is left at two pitches tells that something is left before.
 	const hasGap = deeper.length > 0 || offset(inner, -Math.min(options.minBendRadius, pitch * 0.45)).length > 0;
-	if (!hasGap || depth > MAX_DEPTH) return [inner.length > 0 ? contour : coreLane(contour, options.minBendRadius)];
+	if (!hasGap || depth > MAX_DEPTH) return [contour];
 	const cores = deeper.filter((core) => regionArea(core) > pitch * pitch).sort((a, b) => regionArea(b) - regionArea(a));
 	const main = cores[0];
 	for (const gate of gatesOf(contour, pitch, place, hand)) {
