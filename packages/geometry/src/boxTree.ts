@@ -1,6 +1,6 @@
 /*
  * Finds the segments of pipes that come near to each other. Segments that follow each other along a pipe lie together,
- * so boxes round runs of them, round two such runs, round two of those and so on tell most pairs apart at once.
+ * so boxes round runs of them, round several such runs, round several of those and so on tell most pairs apart at once.
  */
 
 /** Segments in the order of the pipe, from (ax, ay) to (bx, by), mm. */
@@ -13,8 +13,10 @@ export interface Segments {
 
 /** Segments that share a box on the lowest level. */
 const RUN = 8;
+/** Boxes that share one on the next level. */
+const FAN = 8;
 
-/** Boxes in levels: round every run, round every two of those, and so on up to a single one. */
+/** Boxes in levels: round every run, round every few of those, and so on up to a single one. */
 interface BoxTree {
 	/** Four numbers a box, minX, minY, maxX, maxY, the lowest level first. */
 	readonly boxes: Float64Array;
@@ -27,13 +29,13 @@ function boxTreeOf(segments: Segments): BoxTree {
 	let count = Math.ceil(segments.ax.length / RUN);
 	let end = count;
 	for (starts.push(end); count > 1; starts.push(end)) {
-		count = Math.ceil(count / 2);
+		count = Math.ceil(count / FAN);
 		end += count;
 	}
 	const boxes = new Float64Array(4 * end);
 	putBoxesOfRuns(boxes, segments);
 	for (let level = 1; level + 1 < starts.length; level++)
-		putBoxesOfPairs(boxes, starts[level - 1]!, starts[level]!, starts[level + 1]!);
+		putBoxesOfGroups(boxes, starts[level - 1]!, starts[level]!, starts[level + 1]!);
 	return { boxes, starts };
 }
 
@@ -57,17 +59,18 @@ function putBoxesOfRuns(boxes: Float64Array, { ax, ay, bx, by }: Segments): void
 	}
 }
 
-/** The boxes round every two of those from `below` up to `start - 1`, put there up to `end - 1`; one left over stands for itself. */
-function putBoxesOfPairs(boxes: Float64Array, below: number, start: number, end: number): void {
+/** The boxes round every few of those from `below` up to `start - 1`, put there up to `end - 1`. */
+function putBoxesOfGroups(boxes: Float64Array, below: number, start: number, end: number): void {
 	for (let i = start; i < end; i++) {
-		const first = below + 2 * (i - start);
-		const a = 4 * first;
-		const b = first + 1 < start ? a + 4 : a;
 		const at = 4 * i;
-		boxes[at] = Math.min(boxes[a]!, boxes[b]!);
-		boxes[at + 1] = Math.min(boxes[a + 1]!, boxes[b + 1]!);
-		boxes[at + 2] = Math.max(boxes[a + 2]!, boxes[b + 2]!);
-		boxes[at + 3] = Math.max(boxes[a + 3]!, boxes[b + 3]!);
+		const first = below + FAN * (i - start);
+		boxes.copyWithin(at, 4 * first, 4 * first + 4);
+		for (let k = first + 1; k < Math.min(start, first + FAN); k++) {
+			boxes[at] = Math.min(boxes[at]!, boxes[4 * k]!);
+			boxes[at + 1] = Math.min(boxes[at + 1]!, boxes[4 * k + 1]!);
+			boxes[at + 2] = Math.max(boxes[at + 2]!, boxes[4 * k + 2]!);
+			boxes[at + 3] = Math.max(boxes[at + 3]!, boxes[4 * k + 3]!);
+		}
 	}
 }
 
@@ -121,25 +124,31 @@ export function everyNearPair(
 		return true;
 	};
 
-	/** Pairs of a segment in one box of a level and one in an earlier box of it. */
+	/** Boxes of the level below that one has a part in end before this. */
+	const endOf = (level: number, box: number): number => Math.min(starts[level]! - starts[level - 1]!, FAN * (box + 1));
+
+	/** Pairs of a segment in one box of a level and one in an earlier box that it meets. */
 	const between = (level: number, box: number, earlier: number): boolean => {
-		const start = starts[level]!;
-		if (!boxesMeet(boxes, start + box, start + earlier, reach)) return true;
 		if (level === 0) return betweenRuns(box, earlier);
-		const below = starts[level]! - starts[level - 1]!;
-		for (let k = 2 * box; k < Math.min(below, 2 * box + 2); k++)
-			if (!between(level - 1, k, 2 * earlier) || !between(level - 1, k, 2 * earlier + 1)) return false;
+		const below = starts[level - 1]!;
+		const end = endOf(level, box);
+		for (let k = FAN * box; k < end; k++)
+			for (let m = FAN * earlier; m < FAN * (earlier + 1); m++)
+				if (boxesMeet(boxes, below + k, below + m, reach) && !between(level - 1, k, m)) return false;
 		return true;
 	};
 
 	/** Pairs of segments that are both in one box. */
 	const within = (level: number, box: number): boolean => {
 		if (level === 0) return betweenRuns(box, box);
-		const first = 2 * box;
-		const second = first + 1;
-		if (!within(level - 1, first)) return false;
-		if (second >= starts[level]! - starts[level - 1]!) return true;
-		return within(level - 1, second) && between(level - 1, second, first);
+		const below = starts[level - 1]!;
+		const end = endOf(level, box);
+		for (let k = FAN * box; k < end; k++) {
+			if (!within(level - 1, k)) return false;
+			for (let m = FAN * box; m < k; m++)
+				if (boxesMeet(boxes, below + k, below + m, reach) && !between(level - 1, k, m)) return false;
+		}
+		return true;
 	};
 
 	return count === 0 || within(starts.length - 2, 0);

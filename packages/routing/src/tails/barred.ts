@@ -66,18 +66,22 @@ function barredOn(a: Point, b: Point, start: number, lead: HeldLead, known: numb
 	if ((a[1] < box[1]! && b[1] < box[1]!) || (a[1] > box[3]! && b[1] > box[3]!)) return most;
 	const [from, to] = shareIn(a, b, box);
 	if (from >= to) return most;
+	const length = distance(a, b);
+	/** Back from the opening to a place on the stretch, the way that the outline does not go. */
+	const behindAt = (t: number): number => {
+		const position = start + length * t;
+		return ((reverse ? position - opening.position : opening.position - position) + total) % total;
+	};
+	if (behindAt((from + to) / 2) + ((to - from) * length) / 2 <= most) return most;
 	const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
 	if (clearOfPiece(points, at(from), at(to), rules)) return most;
-	const length = distance(a, b);
 	const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
 	// The farthest behind first: where that is barred, nearer pieces need no look.
 	for (let n = 0; n < count; n++) {
 		const k = reverse ? count - 1 - n : n;
 		const t = from + ((to - from) * k) / count;
 		const u = from + ((to - from) * (k + 1)) / count;
-		const position = start + (length * (t + u)) / 2;
-		// Back from the opening, the way that the outline does not go.
-		const behind = ((reverse ? position - opening.position : opening.position - position) + total) % total;
+		const behind = behindAt((t + u) / 2);
 		const far = behind + ((u - t) * length) / 2;
 		if (far <= most || total - behind <= skip) continue;
 		if (!clearOfPiece(points, at(t), at(u), rules)) most = far;
