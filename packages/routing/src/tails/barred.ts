@@ -55,36 +55,36 @@ interface HeldLead {
 	readonly rules: ClearanceRules;
 }
 
+const placeOn = (a: Point, b: Point, t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+
+/** How far it is back from the opening to a place on the outline, the way that the outline does not go, mm. */
+const behind = ({ opening, reverse, total }: HeldLead, position: number): number =>
+	((reverse ? position - opening.position : opening.position - position) + total) % total;
+
 /**
  * How far behind the opening the stretch a-b of the outline is barred by a lead, mm, if farther than `known`, or else
  * `known`. It lies at `start` mm along the outline.
  */
 function barredOn(a: Point, b: Point, start: number, lead: HeldLead, known: number): number {
-	const { points, opening, reverse, box, total, skip, rules } = lead;
+	const { points, reverse, box, rules } = lead;
 	let most = known;
 	if ((a[0] < box[0]! && b[0] < box[0]!) || (a[0] > box[2]! && b[0] > box[2]!)) return most;
 	if ((a[1] < box[1]! && b[1] < box[1]!) || (a[1] > box[3]! && b[1] > box[3]!)) return most;
 	const [from, to] = shareIn(a, b, box);
 	if (from >= to) return most;
 	const length = distance(a, b);
-	/** Back from the opening to a place on the stretch, the way that the outline does not go. */
-	const behindAt = (t: number): number => {
-		const position = start + length * t;
-		return ((reverse ? position - opening.position : opening.position - position) + total) % total;
-	};
-	if (behindAt((from + to) / 2) + ((to - from) * length) / 2 <= most) return most;
-	const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-	if (clearOfPiece(points, at(from), at(to), rules)) return most;
+	if (behind(lead, start + (length * (from + to)) / 2) + ((to - from) * length) / 2 <= most) return most;
+	if (clearOfPiece(points, placeOn(a, b, from), placeOn(a, b, to), rules)) return most;
 	const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
 	// The farthest behind first: where that is barred, nearer pieces need no look.
 	for (let n = 0; n < count; n++) {
 		const k = reverse ? count - 1 - n : n;
 		const t = from + ((to - from) * k) / count;
 		const u = from + ((to - from) * (k + 1)) / count;
-		const behind = behindAt((t + u) / 2);
-		const far = behind + ((u - t) * length) / 2;
-		if (far <= most || total - behind <= skip) continue;
-		if (!clearOfPiece(points, at(t), at(u), rules)) most = far;
+		const away = behind(lead, start + (length * (t + u)) / 2);
+		const far = away + ((u - t) * length) / 2;
+		if (far <= most || lead.total - away <= lead.skip) continue;
+		if (!clearOfPiece(points, placeOn(a, b, t), placeOn(a, b, u), rules)) most = far;
 	}
 	return most;
 }
