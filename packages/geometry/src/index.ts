@@ -1,5 +1,4 @@
 export { difference, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
-export { everyNearPair } from "./boxTree.ts";
 export {
 	type Curve,
 	type CurvedPath,

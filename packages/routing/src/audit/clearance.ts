@@ -1,7 +1,7 @@
 import type { Floor, Manifold } from "@oxturn/floor";
-import { everyNearPair } from "@oxturn/geometry";
 import type { AuditFinding } from "../types.ts";
 import { CLEARANCE_SHARE, CLEARANCE_SLACK, MANIFOLD_ZONE } from "./limits.ts";
+import { everyNearPair } from "./nearPairs.ts";
 import { isNearManifold, placeText } from "./plan.ts";
 import { approachOf, type Segments, segmentToSegment2, stretchCount } from "./segments.ts";
 import type { Trace } from "./trace.ts";

@@ -1,15 +1,12 @@
+import type { Segments } from "./segments.ts";
+
 /*
  * Finds the segments of pipes that come near to each other. Segments that follow each other along a pipe lie together,
  * so boxes round runs of them, round several such runs, round several of those and so on tell most pairs apart at once.
  */
 
 /** Segments in the order of the pipe, from (ax, ay) to (bx, by), mm. */
-export interface Segments {
-	readonly ax: Float64Array;
-	readonly ay: Float64Array;
-	readonly bx: Float64Array;
-	readonly by: Float64Array;
-}
+type Sides = Pick<Segments, "ax" | "ay" | "bx" | "by">;
 
 /** Segments that share a box on the lowest level. */
 const RUN = 8;
@@ -24,7 +21,7 @@ interface BoxTree {
 	readonly starts: readonly number[];
 }
 
-function boxTreeOf(segments: Segments): BoxTree {
+function boxTreeOf(segments: Sides): BoxTree {
 	const starts = [0];
 	let count = Math.ceil(segments.ax.length / RUN);
 	let end = count;
@@ -39,7 +36,7 @@ function boxTreeOf(segments: Segments): BoxTree {
 	return { boxes, starts };
 }
 
-function putBoxesOfRuns(boxes: Float64Array, { ax, ay, bx, by }: Segments): void {
+function putBoxesOfRuns(boxes: Float64Array, { ax, ay, bx, by }: Sides): void {
 	for (let first = 0, at = 0; first < ax.length; first += RUN, at += 4) {
 		let minX = Infinity;
 		let minY = Infinity;
@@ -89,7 +86,7 @@ export type Exempt = (first: number, last: number) => boolean;
  * need not be looked through.
  */
 export function everyNearPair(
-	segments: Segments,
+	segments: Sides,
 	reach: number,
 	exempt: Exempt,
 	holds: (later: number, earlier: number) => boolean,

@@ -1,6 +1,7 @@
-import { everyNearPair, type Point, segmentDistance2 } from "@oxturn/geometry";
+import { type Point, segmentDistance2 } from "@oxturn/geometry";
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { everyNearPair } from "../../packages/routing/src/audit/nearPairs.ts";
 
 const coordinate = fc.integer({ min: 0, max: 400 });
 const path = fc.array(fc.tuple(coordinate, coordinate), { minLength: 1, maxLength: 80 });
