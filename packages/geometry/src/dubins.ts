@@ -41,9 +41,16 @@ const centreOf = (pose: Pose, radius: number, sense: 1 | -1): Point => [
 	pose.at[1] + sense * radius * Math.cos(pose.heading),
 ];
 
-function plan(from: Pose, to: Pose, radius: number, firstSense: 1 | -1, lastSense: 1 | -1): CurvePlan | undefined {
-	const a = centreOf(from, radius, firstSense);
-	const b = centreOf(to, radius, lastSense);
+/** The way by arcs round the places `a` and `b`. */
+function plan(
+	from: Pose,
+	to: Pose,
+	radius: number,
+	firstSense: 1 | -1,
+	lastSense: 1 | -1,
+	a: Point,
+	b: Point,
+): CurvePlan | undefined {
 	const apart = distance(a, b);
 	const bearing = Math.atan2(b[1] - a[1], b[0] - a[0]);
 	let heading = bearing;
@@ -82,14 +89,20 @@ const SENSES = [1, -1] as const;
 /** The ways from one pose to another by an arc, a straight and an arc of `radius` mm, up to four, the shortest first. */
 export function curvesBetween(from: Pose, to: Pose, radius: number): Curve[] {
 	const curves: Curve[] = [];
-	for (const firstSense of SENSES)
-		for (const lastSense of SENSES) {
-			const p = plan(from, to, radius, firstSense, lastSense);
+	const lasts = SENSES.map((sense) => centreOf(to, radius, sense));
+	for (const firstSense of SENSES) {
+		const first = centreOf(from, radius, firstSense);
+		for (let k = 0; k < SENSES.length; k++) {
+			const p = plan(from, to, radius, firstSense, SENSES[k]!, first, lasts[k]!);
 			if (!p) continue;
 			const turning = p.first + p.last;
-			curves.push({ from, to, radius, plan: p, length: radius * turning + p.straight, turning });
+			const length = radius * turning + p.straight;
+			let place = curves.length;
+			for (; place > 0 && curves[place - 1]!.length > length; place--) curves[place] = curves[place - 1]!;
+			curves[place] = { from, to, radius, plan: p, length, turning };
 		}
-	return curves.sort((a, b) => a.length - b.length);
+	}
+	return curves;
 }
 
 /** Points of a curve, its two tangent points among them, no chord farther than `tolerance` mm from its arc. */

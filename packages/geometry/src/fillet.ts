@@ -115,32 +115,32 @@ export function fillet(ring: Ring, options: FilletOptions): FilletResult {
 	const n = corners.length;
 	const lengths = corners.map((corner, i) => distance(corner.at, corners[(i + 1) % n]!.at));
 	const radii = corners.map(() => wanted);
-	const returns = new Map<number, SwellingReturn>();
-	const fixedIn = new Map<number, number>();
-	const fixedOut = new Map<number, number>();
+	/** By the corner that a return begins at: the return, and what it takes of the sides before it and after it. */
+	const returns: (SwellingReturn | undefined)[] = new Array(n).fill(undefined);
+	const fixedIn: (number | undefined)[] = new Array(n).fill(undefined);
+	const fixedOut: (number | undefined)[] = new Array(n).fill(undefined);
 	for (let i = 0; i < n; i++) {
 		const a = corners[i]!;
 		const b = corners[(i + 1) % n]!;
-		if ((a.reach + b.reach) * options.minRadius <= lengths[i]! + 1e-6 || fixedOut.has(i)) continue;
+		if ((a.reach + b.reach) * options.minRadius <= lengths[i]! + 1e-6 || fixedOut[i] !== undefined) continue;
 		const swelling = swellingReturn(a, b, options.minRadius, tolerance);
 		if (!swelling) continue;
-		returns.set(i, swelling);
-		fixedIn.set(i, swelling.reachIn);
-		fixedOut.set((i + 1) % n, swelling.reachOut);
+		returns[i] = swelling;
+		fixedIn[i] = swelling.reachIn;
+		fixedOut[(i + 1) % n] = swelling.reachOut;
 	}
-	const inSide = (i: number): boolean => returns.has(i);
-	const need = (i: number, side: "before" | "after"): number => {
-		const fixed = side === "before" ? fixedIn.get(i) : fixedOut.get(i);
-		return fixed ?? radii[i]! * corners[i]!.reach;
-	};
+	const needBefore = (i: number): number => fixedIn[i] ?? radii[i]! * corners[i]!.reach;
+	const needAfter = (i: number): number => fixedOut[i] ?? radii[i]! * corners[i]!.reach;
+	const isLoose = (i: number): boolean =>
+		fixedIn[i] === undefined && fixedOut[i] === undefined && radii[i]! > options.minRadius;
 	for (let pass = 0; pass < 8; pass++) {
 		let changed = false;
 		for (let i = 0; i < n; i++) {
-			if (inSide(i)) continue;
+			if (returns[i]) continue;
 			const j = (i + 1) % n;
-			const over = need(i, "after") + need(j, "before") - lengths[i]!;
+			const over = needAfter(i) + needBefore(j) - lengths[i]!;
 			if (over <= 1e-6) continue;
-			const loose = [i, j].filter((k) => !fixedIn.has(k) && !fixedOut.has(k) && radii[k]! > options.minRadius);
+			const loose = [i, j].filter(isLoose);
 			const slack = loose.reduce((sum, k) => sum + (radii[k]! - options.minRadius) * corners[k]!.reach, 0);
 			if (slack < over - 1e-6) return { conflict: i };
 			for (const k of loose) radii[k] = radii[k]! - ((radii[k]! - options.minRadius) * over) / slack;
@@ -150,9 +150,9 @@ export function fillet(ring: Ring, options: FilletOptions): FilletResult {
 	}
 	const out: Point[] = [];
 	for (let i = 0; i < n; i++) {
-		const swelling = returns.get(i);
+		const swelling = returns[i];
 		if (swelling) out.push(...swelling.points());
-		else if (!fixedOut.has(i)) out.push(...roundCorner(corners[i]!, radii[i]!, tolerance));
+		else if (fixedOut[i] === undefined) out.push(...roundCorner(corners[i]!, radii[i]!, tolerance));
 	}
 	return { ring: out };
 }

@@ -31,7 +31,9 @@ export function boundingBox(points: readonly Point[]): [number, number, number, 
 	let maxX = -Infinity;
 	let maxY = -Infinity;
 	for (let i = 0; i < points.length; i++) {
-		const [x, y] = points[i]!;
+		const p = points[i]!;
+		const x = p[0];
+		const y = p[1];
 		if (x < minX) minX = x;
 		if (y < minY) minY = y;
 		if (x > maxX) maxX = x;
@@ -97,18 +99,18 @@ export function nearestOnRing(ring: Ring, p: Point): RingPlace {
 	return best;
 }
 
-function side(a: Point, b: Point, c: Point): number {
-	return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+/** Whether c and d lie on different sides of the line through a and b, neither on it. */
+function areParted(a: Point, b: Point, c: Point, d: Point): boolean {
+	const ux = b[0] - a[0];
+	const uy = b[1] - a[1];
+	const sideOfC = ux * (c[1] - a[1]) - uy * (c[0] - a[0]);
+	const sideOfD = ux * (d[1] - a[1]) - uy * (d[0] - a[0]);
+	return (sideOfC > 0 && sideOfD < 0) || (sideOfC < 0 && sideOfD > 0);
 }
 
 /** Whether two segments cross properly; touching ends do not count. */
-export function segmentsCross(a: Point, b: Point, c: Point, d: Point): boolean {
-	const s1 = side(a, b, c);
-	const s2 = side(a, b, d);
-	const s3 = side(c, d, a);
-	const s4 = side(c, d, b);
-	return ((s1 > 0 && s2 < 0) || (s1 < 0 && s2 > 0)) && ((s3 > 0 && s4 < 0) || (s3 < 0 && s4 > 0));
-}
+export const segmentsCross = (a: Point, b: Point, c: Point, d: Point): boolean =>
+	areParted(a, b, c, d) && areParted(c, d, a, b);
 
 /** Nearest distance of two segments, squared, mm2; 0 when they cross. */
 export function segmentDistance2(a: Point, b: Point, c: Point, d: Point): number {

@@ -7,12 +7,14 @@ export function fingerprint(paths: readonly Path[]): string {
 	// Fowler, Noll and Vo's hash (1a) over whole words, twice with different offsets.
 	let a = 0x811c9dc5;
 	let b = 0x2f0b4c47;
+	const takeWord = (word: number): void => {
+		a = Math.imul(a ^ word, 0x01000193);
+		b = Math.imul((b ^ word) + (a >>> 15), 0x01000193);
+	};
 	const take = (value: number): void => {
 		whole[0] = value;
-		for (const half of halves) {
-			a = Math.imul(a ^ half, 0x01000193);
-			b = Math.imul((b ^ half) + (a >>> 15), 0x01000193);
-		}
+		takeWord(halves[0]!);
+		takeWord(halves[1]!);
 	};
 	for (const path of paths) {
 		take(path.length);

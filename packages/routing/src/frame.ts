@@ -1,5 +1,5 @@
 import type { Floor, Manifold } from "@oxturn/floor";
-import { type Point, type Region, type Ring, rotate, subtract } from "@oxturn/geometry";
+import { type Path, type Point, type Region, type Ring, rotate, subtract } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 
 /** A frame of a room's own: manifold at the origin, its longest walls along x. A room is routed alike however it lies. */
@@ -68,8 +68,11 @@ export function floorInFrame(frame: Frame, floor: Floor): Floor {
 	};
 }
 
-/** A place in the frame, back on the floor. */
-export function outOfFrame(frame: Frame, p: Point): Point {
-	const [x, y] = rotate(p, Math.cos(frame.angle), Math.sin(frame.angle));
-	return [x + frame.origin[0], y + frame.origin[1]];
+/** A path in the frame, back on the floor, with every coordinate rounded by `round`. */
+export function outOfFrame({ origin, angle }: Frame, path: Path, round: (coordinate: number) => number): Point[] {
+	const cos = Math.cos(angle);
+	const sin = Math.sin(angle);
+	const x0 = origin[0];
+	const y0 = origin[1];
+	return path.map((p): Point => [round(p[0] * cos - p[1] * sin + x0), round(p[0] * sin + p[1] * cos + y0)]);
 }

@@ -11,16 +11,19 @@ export const round = (value: number): number => Math.round(value * 1000) / 1000 
 const REPEATED = 0.3;
 
 /** A path in the frame, back on the floor. */
-export const placed = (frame: Frame, path: Path): Point[] =>
-	path.map((p) => outOfFrame(frame, p)).map(([x, y]): Point => [round(x), round(y)]);
+export const placed = (frame: Frame, path: Path): Point[] => outOfFrame(frame, path, round);
 
 /** A path without repeated points; both its ends stay. */
 function withoutRepeated(path: readonly Point[]): Point[] {
 	const last = path.at(-1)!;
 	const kept: Point[] = [];
-	for (const p of path.slice(0, -1))
-		if (kept.length === 0 || (distance(p, kept.at(-1)!) > REPEATED && distance(p, last) > REPEATED)) kept.push(p);
-	return [...kept, last];
+	for (let i = 0; i < path.length - 1; i++) {
+		const p = path[i]!;
+		const before = kept[kept.length - 1];
+		if (!before || (distance(p, before) > REPEATED && distance(p, last) > REPEATED)) kept.push(p);
+	}
+	kept.push(last);
+	return kept;
 }
 
 export const placedLoop = (frame: Frame, loop: RoutedLoop): RoutedLoop => ({

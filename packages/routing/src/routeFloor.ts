@@ -66,6 +66,13 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
 	const pattern = options.pattern ?? room.pattern;
 	setting.pulse(room);
+	/** Loops on the floor as they are judged there, kept for the layout. */
+	const onFloor = new Map<RoutedLoop, RoutedLoop>();
+	const placedOnce = (loop: RoutedLoop): RoutedLoop => {
+		const known = onFloor.get(loop) ?? placedLoop(frame, loop);
+		onFloor.set(loop, known);
+		return known;
+	};
 	const key = JSON.stringify([
 		"alone",
 		[room.spacing, room.edgeDistance, pattern, floor.system],
@@ -83,13 +90,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 			stretches: STRETCHES,
 			system: floor.system,
 			pattern,
-			faults: (loops) =>
-				faultsOf(
-					alone,
-					loops.map((loop) => placedLoop(frame, loop)),
-					room,
-					manifold,
-				),
+			faults: (loops) => faultsOf(alone, loops.map(placedOnce), room, manifold),
 			pulse: () => throwIfAborted(options.signal),
 			expired: setting.expired,
 		});
@@ -100,7 +101,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	else if (routed.cold > COLD) notices.push(say.coldFloor(room, routed.cold));
 	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
 	return {
-		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedLoop(frame, loop) })),
+		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),
 		channels: routed.bundles.map(({ pipes, width, path }) => ({
 			room: room.id,
 			pipes,

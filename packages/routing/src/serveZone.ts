@@ -100,7 +100,8 @@ export function serveZone(
 			pattern: setting.pattern,
 			care: thorough ? "thorough" : setting.expired() ? "hurried" : "usual",
 			directions,
-			gate: gateOf(tails, setting.entrance),
+			// Only spirals are opened there.
+			gate: setting.pattern === "serpentine" ? setting.entrance.at : gateOf(tails, setting.entrance),
 			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
 			apart: rules.apart,
 			longest,

@@ -55,7 +55,9 @@ export function zoneFloor(
 	const { spacing, system } = setting;
 	// Returns that swell need a little more between two fields.
 	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
-	let zone = intersect(offset([setting.floor], -setting.room.edgeDistance), [cell]);
+	const inside = offset([setting.floor], -setting.room.edgeDistance);
+	// A single zone is the whole floor.
+	let zone = cell === setting.floor ? inside : intersect(inside, [cell]);
 	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swell / 2));
 	const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
 	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);

@@ -45,13 +45,26 @@ function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
 	return ends;
 }
 
+/** Places straight on from the ports, found when they are asked for: mostly the pipes turn at once. */
+function straightReach(pair: PortPair, rules: ClearanceRules): Reach {
+	let left: readonly TailEnd[] | undefined;
+	let right: readonly TailEnd[] | undefined;
+	return {
+		get left() {
+			left ??= straightOn(pair.return, rules);
+			return left;
+		},
+		get right() {
+			right ??= straightOn(pair.flow, rules);
+			return right;
+		},
+	};
+}
+
 /** Straight from the ports. */
 function straightTails(pair: PortPair, rules: ClearanceRules): Tails {
 	const tails: Tails = {
-		reaches: [
-			{ left: [atPort(pair.return)], right: [atPort(pair.flow)] },
-			{ left: straightOn(pair.return, rules), right: straightOn(pair.flow, rules) },
-		],
+		reaches: [{ left: [atPort(pair.return)], right: [atPort(pair.flow)] }, straightReach(pair, rules)],
 		paths: [],
 		continued: () => tails,
 	};

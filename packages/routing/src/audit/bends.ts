@@ -42,13 +42,12 @@ const STRAIGHT = 0.01;
 export function findTightBends(minBendRadius: number, traces: readonly Trace[]): AuditFinding[] {
 	const limits = bendLimits(minBendRadius);
 	return traces.flatMap((trace) => {
-		const spots = [
-			...sharpCorners(trace, limits),
-			...tightRuns(trace, limits, 1),
-			...tightRuns(trace, limits, -1),
-			...tightBends(trace, limits),
-			...wriggles(trace, limits),
-		];
+		const spots: TightSpot[] = [];
+		addSharpCorners(spots, trace, limits);
+		addTightRuns(spots, trace, limits, 1);
+		addTightRuns(spots, trace, limits, -1);
+		addTightBends(spots, trace, limits);
+		addWriggles(spots, trace, limits);
 		if (spots.length === 0) return [];
 		return worstOfPlaces(trace, spots, limits.windowLength).map(({ vertex, value, limit, what }): AuditFinding => {
 			const at = [trace.x[vertex]!, trace.y[vertex]!] as const;
@@ -79,31 +78,31 @@ function bendLimits(radius: number): BendLimits {
 
 const degrees = (angle: number): string => ((angle * 180) / Math.PI).toFixed(0);
 
-function* sharpCorners({ turn }: Trace, { corner }: BendLimits): Generator<TightSpot> {
+function addSharpCorners(spots: TightSpot[], { turn }: Trace, { corner }: BendLimits): void {
 	for (let i = 1; i < turn.length - 1; i++) {
 		const value = Math.abs(turn[i]!);
-		if (value > corner) yield { vertex: i, value, limit: corner, what: `corner of ${degrees(value)} degrees` };
+		if (value > corner) spots.push({ vertex: i, value, limit: corner, what: `corner of ${degrees(value)} degrees` });
 	}
 }
 
 /** Runs of net turning in one sense that outgrow what their length allows: the largest sum over a stretch, taken in one pass. */
-function* tightRuns({ turn, along }: Trace, { corner, radius }: BendLimits, sense: 1 | -1): Generator<TightSpot> {
+function addTightRuns(spots: TightSpot[], { turn, along }: Trace, { corner, radius }: BendLimits, sense: 1 | -1): void {
 	let surplus = 0;
 	for (let i = 1; i < turn.length - 1; i++) {
 		if (surplus > 0) surplus = Math.max(0, surplus - (1.02 * (along[i]! - along[i - 1]!)) / radius);
 		surplus = Math.max(0, surplus + sense * turn[i]!);
 		if (surplus > corner + 1e-9)
-			yield {
+			spots.push({
 				vertex: i,
 				value: surplus,
 				limit: corner,
 				what: `${degrees(surplus)} degrees more turning than its length allows`,
-			};
+			});
 	}
 }
 
 /** Whole bends: vertices of one sense joined by chords an arc of the smallest radius may have. */
-function* tightBends({ turn, along }: Trace, { chord, radius }: BendLimits): Generator<TightSpot> {
+function addTightBends(spots: TightSpot[], { turn, along }: Trace, { chord, radius }: BendLimits): void {
 	let first = 0;
 	let last = 0;
 	let total = 0;
@@ -125,12 +124,12 @@ function* tightBends({ turn, along }: Trace, { chord, radius }: BendLimits): Gen
 				along[last]! - along[first]! + (before <= chord ? before / 2 : 0) + (after <= chord ? after / 2 : 0);
 			const limit = length / radius + TURN_SLACK;
 			if (turning > limit)
-				yield {
+				spots.push({
 					vertex: (first + last) >> 1,
 					value: turning,
 					limit,
 					what: `bend of ${degrees(turning)} degrees with a radius of about ${(length / turning).toFixed(0)} mm`,
-				};
+				});
 		}
 		first = last = i;
 		total = here;
@@ -138,19 +137,19 @@ function* tightBends({ turn, along }: Trace, { chord, radius }: BendLimits): Gen
 }
 
 /** Turning of both senses together within a window that slides along the pipe. */
-function* wriggles({ turn, along }: Trace, { windowLength, window }: BendLimits): Generator<TightSpot> {
+function addWriggles(spots: TightSpot[], { turn, along }: Trace, { windowLength, window }: BendLimits): void {
 	let sum = 0;
 	let first = 1;
 	for (let i = 1; i < turn.length - 1; i++) {
 		sum += Math.abs(turn[i]!);
 		while (along[i]! - along[first]! > windowLength) sum -= Math.abs(turn[first++]!);
 		if (sum > window)
-			yield {
+			spots.push({
 				vertex: i,
 				value: sum,
 				limit: window,
 				what: `${degrees(sum)} degrees of turning within ${windowLength.toFixed(0)} mm`,
-			};
+			});
 	}
 }
 

@@ -1,8 +1,8 @@
-import type { Floor } from "@oxturn/floor";
+import type { Floor, Manifold } from "@oxturn/floor";
 import type { AuditFinding } from "../types.ts";
 import { CLEARANCE_SHARE, CLEARANCE_SLACK, MANIFOLD_ZONE } from "./limits.ts";
+import { everyNearPair } from "./nearPairs.ts";
 import { isNearManifold, placeText } from "./plan.ts";
-import { gridOf } from "./segmentGrid.ts";
 import { approachOf, type Segments, segmentToSegment2, stretchCount } from "./segments.ts";
 import type { Trace } from "./trace.ts";
 
@@ -39,9 +39,14 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 	const sameBend = Math.PI * Math.max(pipe.minBendRadius, reach / 2) + segments.stretch;
 	const limitAt = (x: number, y: number): number =>
 		isNearManifold(floor.manifolds, x, y, MANIFOLD_ZONE) ? apartAtManifold : apart;
+	/** Whether two segments that come so near, mm2, keep the limit wherever that is. */
+	const isFine = (i: number, j: number, distance2: number): boolean =>
+		distance2 >= apartAtManifold * apartAtManifold && areAtManifold(floor.manifolds, segments, i, j);
 
 	const spots: Spot[] = [];
-	const visit = (i: number, j: number): void => {
+	for (const pair of suspectsAmong(segments, reach, sameBend, isFine)) {
+		const i = Math.floor(pair / segments.count);
+		const j = pair % segments.count;
 		forEachClosePair(segments, i, j, reach, (distance, x, y, pipeBetween) => {
 			if (distance >= TOUCH) {
 				if (pipeBetween < sameBend) return;
@@ -51,8 +56,7 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 			const second = segments.loop[j]!;
 			spots.push({ x, y, distance, a: Math.min(first, second), b: Math.max(first, second) });
 		});
-	};
-	forEachSuspect(segments, reach, sameBend, visit);
+	}
 	if (spots.length === 0) return [];
 
 	const whose = ({ a, b }: Spot): string =>
@@ -80,50 +84,60 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 	return findings;
 }
 
-/** Calls `visit` once for each pair of segments (the later one first) that might break a rule. */
-function forEachSuspect(
+/** The pairs of segments i and j < i that might break a rule, as i times their number plus j, ascending. */
+function suspectsAmong(
 	segments: Segments,
 	reach: number,
 	sameBend: number,
-	visit: (i: number, j: number) => void,
-): void {
-	const { count, ax, ay, bx, by, from, length, loop } = segments;
-	const { cells, firstCell, members, firstMember } = gridOf(segments, reach);
-	const seenBy = new Int32Array(count).fill(-1);
+	isFine: (i: number, j: number, distance2: number) => boolean,
+): Float64Array {
+	const { count, ax, ay, bx, by, from, length, turned, loop } = segments;
+	/*
+	 * Pipe that turns by T, less than half a turn, cannot cross itself, and the ends of s mm of it lie at least
+	 * s cos(T / 2) apart. Up to this T, where it comes within reach of itself, that is on one bend.
+	 */
+	const openTurn = 1.99 * Math.acos(reach / (sameBend - segments.stretch));
+	const isOpenBend = (first: number, last: number): boolean =>
+		loop[first] === loop[last] && turned[last]! - turned[first]! < openTurn;
 	const reach2 = reach * reach;
-	for (let i = 0; i < count; i++) {
-		const cx = ax[i]!;
-		const cy = ay[i]!;
-		const dx = bx[i]!;
-		const dy = by[i]!;
-		const left = Math.min(cx, dx);
-		const right = Math.max(cx, dx);
-		const bottom = Math.min(cy, dy);
-		const top = Math.max(cy, dy);
-		for (let k = firstCell[i]!; k < firstCell[i + 1]!; k++) {
-			const c = cells[k]!;
-			for (let m = firstMember[c]!; ; m++) {
-				const j = members[m]!;
-				if (j >= i) break;
-				if (seenBy[j] === i) continue;
-				seenBy[j] = i;
-				const ex = ax[j]!;
-				const ey = ay[j]!;
-				const fx = bx[j]!;
-				const fy = by[j]!;
-				const isSameLoop = loop[i] === loop[j];
-				// joined pieces part for good unless the pipe folds back on itself
-				if (isSameLoop && j === i - 1 && (dx - cx) * (fx - ex) + (dy - cy) * (fy - ey) >= 0) continue;
-				// on one bend nearness is no fault, crossing is
-				const isSameBend = isSameLoop && from[i]! + length[i]! - from[j]! < sameBend;
-				const margin = isSameBend ? 0 : reach;
-				if ((ex > right + margin && fx > right + margin) || (ex < left - margin && fx < left - margin)) continue;
-				if ((ey > top + margin && fy > top + margin) || (ey < bottom - margin && fy < bottom - margin)) continue;
-				const distance2 = segmentToSegment2(cx, cy, dx, dy, ex, ey, fx, fy);
-				if (isSameBend ? distance2 < TOUCH * TOUCH : distance2 < reach2) visit(i, j);
-			}
-		}
+	const suspects: number[] = [];
+	everyNearPair(segments, reach, isOpenBend, (i, j) => {
+		if (isOpenBend(j, i)) return true;
+		const isSameLoop = loop[i] === loop[j];
+		const ux = bx[i]! - ax[i]!;
+		const uy = by[i]! - ay[i]!;
+		// joined pieces part for good unless the pipe folds back on itself
+		if (isSameLoop && j === i - 1 && ux * (bx[j]! - ax[j]!) + uy * (by[j]! - ay[j]!) >= 0) return true;
+		// on one bend nearness is no fault, crossing is
+		const isSameBend = isSameLoop && from[i]! + length[i]! - from[j]! < sameBend;
+		if (isSameBend && areBoxesApart(segments, i, j)) return true;
+		const distance2 = segmentToSegment2(ax[i]!, ay[i]!, bx[i]!, by[i]!, ax[j]!, ay[j]!, bx[j]!, by[j]!);
+		const isSuspect = isSameBend ? distance2 < TOUCH * TOUCH : distance2 < reach2 && !isFine(i, j, distance2);
+		if (isSuspect) suspects.push(i * count + j);
+		return true;
+	});
+	return Float64Array.from(suspects).sort();
+}
+
+/** Whether two segments lie round one manifold as a whole, and so what lies between them. */
+function areAtManifold(manifolds: readonly Manifold[], { ax, ay, bx, by }: Segments, i: number, j: number): boolean {
+	const reach2 = MANIFOLD_ZONE * MANIFOLD_ZONE;
+	for (const { position } of manifolds) {
+		const [x, y] = position;
+		if ((ax[i]! - x) ** 2 + (ay[i]! - y) ** 2 > reach2 || (bx[i]! - x) ** 2 + (by[i]! - y) ** 2 > reach2) continue;
+		if ((ax[j]! - x) ** 2 + (ay[j]! - y) ** 2 > reach2 || (bx[j]! - x) ** 2 + (by[j]! - y) ** 2 > reach2) continue;
+		return true;
 	}
+	return false;
+}
+
+function areBoxesApart({ ax, ay, bx, by }: Segments, i: number, j: number): boolean {
+	return (
+		Math.min(ax[i]!, bx[i]!) > Math.max(ax[j]!, bx[j]!) ||
+		Math.max(ax[i]!, bx[i]!) < Math.min(ax[j]!, bx[j]!) ||
+		Math.min(ay[i]!, by[i]!) > Math.max(ay[j]!, by[j]!) ||
+		Math.max(ay[i]!, by[i]!) < Math.min(ay[j]!, by[j]!)
+	);
 }
 
 /**

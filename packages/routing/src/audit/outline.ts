@@ -93,6 +93,25 @@ export function isWithin(outline: Outline, x: number, y: number, slack: number):
 	return contains(outline, x, y) || edgeDistance(outline, x, y) <= slack;
 }
 
+/** Whether an edge may come into a box: edges that slant past its corners are taken to. */
+export function hasEdgeIn(
+	{ ax, ay, bx, by }: Outline,
+	left: number,
+	right: number,
+	bottom: number,
+	top: number,
+): boolean {
+	for (let i = 0; i < ax.length; i++) {
+		const cx = ax[i]!;
+		const dx = bx[i]!;
+		if ((cx > right && dx > right) || (cx < left && dx < left)) continue;
+		const cy = ay[i]!;
+		const dy = by[i]!;
+		if (!((cy > top && dy > top) || (cy < bottom && dy < bottom))) return true;
+	}
+	return false;
+}
+
 /** Whether the segment a-b stays farther than `margin` mm from every edge: all of it is inside, or all of it outside. */
 export function isClear(outline: Outline, ax: number, ay: number, bx: number, by: number, margin: number): boolean {
 	const left = Math.min(ax, bx) - margin;

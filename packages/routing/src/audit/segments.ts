@@ -11,6 +11,8 @@ export interface Segments {
 	/** Pipe from the flow port to the piece's start. */
 	readonly from: Float64Array;
 	readonly length: Float64Array;
+	/** Turning of either sense from the flow port to the piece's start, rad. */
+	readonly turned: Float64Array;
 	/** Index of the loop. */
 	readonly loop: Int32Array;
 	/** Longest stretch in which a piece is looked at more closely. */
@@ -33,23 +35,33 @@ export interface LoopRange {
 export function segmentsOf(traces: readonly Trace[]): Segments {
 	let count = 0;
 	for (const trace of traces) count += trace.x.length - 1;
-	const array = () => new Float64Array(count);
-	const segments = { count, ax: array(), ay: array(), bx: array(), by: array(), from: array(), length: array() };
+	const numbers = new Float64Array(7 * count);
+	const part = (i: number): Float64Array => numbers.subarray(i * count, (i + 1) * count);
+	const ax = part(0);
+	const ay = part(1);
+	const bx = part(2);
+	const by = part(3);
+	const from = part(4);
+	const length = part(5);
+	const turned = part(6);
 	const loop = new Int32Array(count);
 	let k = 0;
-	const loops = traces.map(({ x, y, along }, index): LoopRange => {
+	const loops = traces.map(({ x, y, along, turn }, index): LoopRange => {
 		const start = k;
 		let minX = x[0]!;
 		let minY = y[0]!;
 		let maxX = minX;
 		let maxY = minY;
+		let turning = 0;
 		for (let i = 1; i < x.length; i++, k++) {
-			segments.ax[k] = x[i - 1]!;
-			segments.ay[k] = y[i - 1]!;
-			segments.bx[k] = x[i]!;
-			segments.by[k] = y[i]!;
-			segments.from[k] = along[i - 1]!;
-			segments.length[k] = along[i]! - along[i - 1]!;
+			turning += Math.abs(turn[i - 1]!);
+			ax[k] = x[i - 1]!;
+			ay[k] = y[i - 1]!;
+			bx[k] = x[i]!;
+			by[k] = y[i]!;
+			from[k] = along[i - 1]!;
+			length[k] = along[i]! - along[i - 1]!;
+			turned[k] = turning;
 			loop[k] = index;
 			minX = Math.min(minX, x[i]!);
 			minY = Math.min(minY, y[i]!);
@@ -59,7 +71,8 @@ export function segmentsOf(traces: readonly Trace[]): Segments {
 		return { start, end: k, minX, minY, maxX, maxY };
 	});
 	const total = traces.reduce((sum, { length }) => sum + length, 0);
-	return { ...segments, loop, stretch: Math.max(STRETCH, total / MOST_PIECES), loops };
+	const stretch = Math.max(STRETCH, total / MOST_PIECES);
+	return { count, ax, ay, bx, by, from, length, turned, loop, stretch, loops };
 }
 
 /** Equal stretches that a segment is cut into. */

@@ -53,7 +53,7 @@ export function traceLoop(label: TraceLabel, points: readonly (readonly number[]
 		y[count] = qy;
 		count++;
 	}
-	return { ...label, length, ...directionsOf(x.slice(0, count), y.slice(0, count)) };
+	return { ...label, length, ...directionsOf(x.subarray(0, count), y.subarray(0, count)) };
 }
 
 function directionsOf(x: Float64Array, y: Float64Array): Pick<Trace, "x" | "y" | "along" | "turn"> {

@@ -1,4 +1,5 @@
 import { boundingBox, distance, type Path, type Point, type Region, ringsOf } from "@oxturn/geometry";
+import { countBits, setBits, wordsFor } from "./bits.ts";
 
 /*
  * A coarse map of a floor to compare fields by: how much of it lies farther from a pipe than it should. The audit
@@ -11,8 +12,10 @@ export interface FloorMap {
 	readonly cell: number;
 	readonly columns: number;
 	readonly rows: number;
-	/** 1 where there is floor. */
-	readonly mask: Uint8Array;
+	/** Words that the bits of one row take. */
+	readonly words: number;
+	/** A bit for every cell, row by row; set where there is floor. */
+	readonly mask: Int32Array;
 	readonly cells: number;
 }
 
@@ -22,28 +25,32 @@ export function mapFloor(floor: readonly Region[], cell: number): FloorMap {
 	const [x0, y0, x1, y1] = boundingBox(rings.flat());
 	const columns = Math.max(1, Math.ceil((x1 - x0) / cell));
 	const rows = Math.max(1, Math.ceil((y1 - y0) / cell));
-	const mask = new Uint8Array(Number.isFinite(columns * rows) ? columns * rows : 0);
+	const words = wordsFor(columns);
+	const mask = new Int32Array(Number.isFinite(words * rows) ? words * rows : 0);
 	let cells = 0;
+	const crossings: number[] = [];
 	for (let j = 0; j < rows && mask.length > 0; j++) {
 		const y = y0 + (j + 0.5) * cell;
-		const crossings: number[] = [];
-		for (const ring of rings)
+		crossings.length = 0;
+		for (const ring of rings) {
+			let a = ring[ring.length - 1]!;
 			for (let i = 0; i < ring.length; i++) {
-				const a = ring[i]!;
-				const b = ring[(i + 1) % ring.length]!;
+				const b = ring[i]!;
 				if (a[1] > y !== b[1] > y) crossings.push(a[0] + ((y - a[1]) * (b[0] - a[0])) / (b[1] - a[1]));
+				a = b;
 			}
-		crossings.sort((a, b) => a - b);
+		}
+		if (crossings.length > 2) crossings.sort((a, b) => a - b);
+		else if (crossings[0]! > crossings[1]!) crossings.reverse();
 		for (let k = 0; k + 1 < crossings.length; k += 2) {
 			const from = Math.max(0, Math.ceil((crossings[k]! - x0) / cell - 0.5));
 			const to = Math.min(columns - 1, Math.floor((crossings[k + 1]! - x0) / cell - 0.5));
-			for (let i = from; i <= to; i++) {
-				mask[j * columns + i] = 1;
-				cells++;
-			}
+			if (to < from) continue;
+			setBits(mask, j * words, from, to);
+			cells += to - from + 1;
 		}
 	}
-	return { x: x0, y: y0, cell, columns, rows, mask, cells };
+	return { x: x0, y: y0, cell, columns, rows, words, mask, cells };
 }
 
 export interface Shortfall {
@@ -67,17 +74,21 @@ export function coarse(path: Path, step: number): Path {
  * Marks the cells whose centres lie within `reach` of the stretch a-b. They form one span in every row: between the
  * ends' circles, and between the two lines that run beside the stretch.
  */
-function mark(cells: Uint8Array, map: FloorMap, ax: number, ay: number, bx: number, by: number, reach: number): void {
-	const { cell, columns, rows } = map;
+function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: number, by: number, reach: number): void {
+	const { cell, columns, rows, words } = map;
 	const upwards = by >= ay;
-	const [x0, y0, x1, y1] = upwards ? [ax, ay, bx, by] : [bx, by, ax, ay];
+	const x0 = upwards ? ax : bx;
+	const y0 = upwards ? ay : by;
+	const x1 = upwards ? bx : ax;
+	const y1 = upwards ? by : ay;
 	const dx = x1 - x0;
 	const dy = y1 - y0;
-	const length = Math.sqrt(dx * dx + dy * dy);
 	const level = dy < 1e-9;
+	const length = level ? 0 : Math.sqrt(dx * dx + dy * dy);
 	// Where a line beside the stretch begins and ends above its ends, and how far beside them.
 	const beside = level ? 0 : (reach * dy) / length;
 	const above = level ? 0 : (reach * dx) / length;
+	const slant = level ? 0 : dx / dy;
 	const first = Math.max(0, Math.ceil((y0 - reach - map.y) / cell - 0.5));
 	const last = Math.min(rows - 1, Math.floor((y1 + reach - map.y) / cell - 0.5));
 	for (let row = first; row <= last; row++) {
@@ -98,28 +109,28 @@ function mark(cells: Uint8Array, map: FloorMap, ax: number, ay: number, bx: numb
 		}
 		if (!level) {
 			const leftLine = low - above;
-			if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + (leftLine * dx) / dy);
+			if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + leftLine * slant);
 			const rightLine = low + above;
-			if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + (rightLine * dx) / dy);
+			if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + rightLine * slant);
 		}
-		const from = row * columns + Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
-		const to = row * columns + Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
-		if (to - from > FEW) cells.fill(1, from, to + 1);
-		else for (let at = from; at <= to; at++) cells[at] = 1;
+		const from = Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
+		const to = Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
+		if (to >= from) setBits(bits, row * words, from, to);
 	}
 }
 
-/** So few cells are sooner marked one by one. */
-const FEW = 24;
-
 /** How much of the mapped floor the pipes leave cold. */
 export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
-	const near = new Uint8Array(map.mask.length);
-	const warm = new Uint8Array(map.mask.length);
+	const { mask } = map;
+	const both = new Int32Array(2 * mask.length);
+	const near = both.subarray(0, mask.length);
+	const warm = both.subarray(mask.length);
 	for (const pipe of pipes) {
 		let [ax, ay] = pipe[0] ?? [0, 0];
 		for (let s = 1; s < pipe.length; s++) {
-			const [bx, by] = pipe[s]!;
+			const p = pipe[s]!;
+			const bx = p[0];
+			const by = p[1];
 			const run = (bx - ax) ** 2 + (by - ay) ** 2;
 			if (run < map.cell * map.cell && s < pipe.length - 1) continue;
 			mark(near, map, ax, ay, bx, by, 0.55 * spacing);
@@ -130,9 +141,9 @@ export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number
 	}
 	let beyond055 = 0;
 	let beyond100 = 0;
-	for (let at = 0; at < near.length; at++) {
-		beyond055 += map.mask[at]! & (near[at]! ^ 1);
-		beyond100 += map.mask[at]! & (warm[at]! ^ 1);
+	for (let at = 0; at < mask.length; at++) {
+		beyond055 += countBits(mask[at]! & ~near[at]!);
+		beyond100 += countBits(mask[at]! & ~warm[at]!);
 	}
 	const cells = Math.max(1, map.cells);
 	return { beyond055: beyond055 / cells, beyond100: beyond100 / cells };

@@ -65,11 +65,13 @@ function heightsOf(scan: Scan, bottom: number, top: number, spacing: number): Fl
 
 /** How many of some sorted heights lie at or below each of `ys` raised by `above`. */
 function countBelow(sorted: readonly number[], ys: Float64Array, above: number): Int32Array {
+	const counts = new Int32Array(ys.length);
 	let count = 0;
-	return Int32Array.from(ys, (y) => {
-		while (count < sorted.length && sorted[count]! <= y + above) count++;
-		return count;
-	});
+	for (let i = 0; i < ys.length; i++) {
+		while (count < sorted.length && sorted[count]! <= ys[i]! + above) count++;
+		counts[i] = count;
+	}
+	return counts;
 }
 
 const heightsSorted = (ledges: readonly Ledge[]): number[] => ledges.map(({ y }) => y).sort((a, b) => a - b);
@@ -102,16 +104,20 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	const bottomsBelow = countBelow(heightsSorted(bottomLedges), ys, 0.5);
 	const topsBelow = countBelow(heightsSorted(topLedges), ys, -0.5);
 	/** Least cost up to a run at each height, with a gap above it or a lane, and the run before. */
-	const belowGap = new Float64Array(n).fill(Infinity);
-	const belowLane = new Float64Array(n).fill(Infinity);
-	const gapFrom = new Int32Array(n).fill(-1);
-	const laneFrom = new Int32Array(n).fill(-1);
+	const costs = new Float64Array(2 * n).fill(Infinity);
+	const belowGap = costs.subarray(0, n);
+	const belowLane = costs.subarray(n);
+	const runsBefore = new Int32Array(2 * n).fill(-1);
+	const gapFrom = runsBefore.subarray(0, n);
+	const laneFrom = runsBefore.subarray(n);
 	let answer = Infinity;
 	let last = -1;
 	const areaBelow = new Float64Array(n);
-	let widthBefore = widthInside(scan, ys[0]!);
+	// Off the lowest and the highest point.
+	const widthInside = (y: number): number => widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));
+	let widthBefore = widthInside(ys[0]!);
 	for (let i = 1; i < n; i++) {
-		const width = widthInside(scan, ys[i]!);
+		const width = widthInside(ys[i]!);
 		areaBelow[i] = areaBelow[i - 1]! + ((widthBefore + width) / 2) * (ys[i]! - ys[i - 1]!);
 		widthBefore = width;
 	}
@@ -129,7 +135,8 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 			if (gap > high) break;
 			const afterLane = belowGap[j]!;
 			const afterGap = belowLane[j]!;
-			if (afterLane === Infinity && afterGap === Infinity) continue;
+			// What lies between costs nothing at least.
+			if (afterLane >= laneNext && afterGap >= gapNext) continue;
 			const between = gapCost(gap, spacing, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
 			let asGap = afterLane + between;
 			let asLane = afterGap + between;
@@ -162,7 +169,3 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	}
 	return lines.reverse();
 }
-
-/** Width of the section at a height, off the lowest and the highest point. */
-const widthInside = (scan: Scan, y: number): number =>
-	widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));

@@ -63,7 +63,12 @@ export interface LaneTree {
 }
 
 const laneOf = (strip: Strip, index: number, level: number): Lane => ({
-	...strip,
+	bottom: strip.bottom,
+	top: strip.top,
+	bottomLeft: strip.bottomLeft,
+	bottomRight: strip.bottomRight,
+	topLeft: strip.topLeft,
+	topRight: strip.topRight,
 	index,
 	level,
 	area: ((strip.bottomRight - strip.bottomLeft + strip.topRight - strip.topLeft) / 2) * (strip.top - strip.bottom),
@@ -79,9 +84,15 @@ function preferredSide(spine: Spine, level: number): Side {
 
 function optionsOf(lanes: readonly Lane[], gaps: readonly (readonly Strip[])[], spine: Spine): Option[] {
 	const options: Option[] = [];
+	const levels: Lane[][] = [];
+	for (const lane of lanes) {
+		const level = levels[lane.level] ?? [];
+		levels[lane.level] = level;
+		level.push(lane);
+	}
 	for (const [level, pieces] of gaps.entries()) {
-		const lowers = lanes.filter((lane) => lane.level === level);
-		const uppers = lanes.filter((lane) => lane.level === level + 1);
+		const lowers = levels[level] ?? [];
+		const uppers = levels[level + 1] ?? [];
 		const side = preferredSide(spine, level);
 		for (const gap of pieces)
 			for (const lower of lowers)
@@ -193,31 +204,27 @@ function grow(lanes: readonly Lane[], options: readonly Option[], spacing: numbe
 function walk(lane: Lane, entry: Connector | undefined, out: Point[]): void {
 	const below = [...lane.below].sort((a, b) => a.upperFrom - b.upperFrom);
 	const above = [...lane.above].sort((a, b) => b.lowerFrom - a.lowerFrom);
-	type Step = { readonly point: Point } | { readonly down: Connector } | { readonly up: Connector };
-	const steps: Step[] = [
-		{ point: [lane.bottomLeft, lane.bottom] },
-		...below.map((down) => ({ down })),
-		{ point: [lane.bottomRight, lane.bottom] },
-		{ point: [lane.topRight, lane.top] },
-		...above.map((up) => ({ up })),
-		{ point: [lane.topLeft, lane.top] },
+	const steps: (Point | Connector)[] = [
+		[lane.bottomLeft, lane.bottom],
+		...below,
+		[lane.bottomRight, lane.bottom],
+		[lane.topRight, lane.top],
+		...above,
+		[lane.topLeft, lane.top],
 	];
-	const start = entry
-		? steps.findIndex((step) => ("down" in step && step.down === entry) || ("up" in step && step.up === entry))
-		: -1;
+	const start = entry ? steps.indexOf(entry) : -1;
 	for (let k = 1; k <= steps.length; k++) {
 		const step = steps[(start + k) % steps.length]!;
-		if ("point" in step) out.push(step.point);
-		else if ("down" in step && step.down !== entry) {
-			const c = step.down;
-			out.push([c.upperFrom, lane.bottom], [c.lowerFrom, c.lower.top]);
-			walk(c.lower, c, out);
-			out.push([c.lowerTo, c.lower.top], [c.upperTo, lane.bottom]);
-		} else if ("up" in step && step.up !== entry) {
-			const c = step.up;
-			out.push([c.lowerTo, lane.top], [c.upperTo, c.upper.bottom]);
-			walk(c.upper, c, out);
-			out.push([c.upperFrom, c.upper.bottom], [c.lowerFrom, lane.top]);
+		if (step === entry) continue;
+		if (!("lower" in step)) out.push(step);
+		else if (step.upper === lane) {
+			out.push([step.upperFrom, lane.bottom], [step.lowerFrom, step.lower.top]);
+			walk(step.lower, step, out);
+			out.push([step.lowerTo, step.lower.top], [step.upperTo, lane.bottom]);
+		} else {
+			out.push([step.lowerTo, lane.top], [step.upperTo, step.upper.bottom]);
+			walk(step.upper, step, out);
+			out.push([step.upperFrom, step.upper.bottom], [step.lowerFrom, lane.top]);
 		}
 	}
 }

@@ -15,6 +15,8 @@ export interface Scan {
 	/** Sides that lie along the lines: height, length, and whether the floor lies above. */
 	readonly ledges: readonly Ledge[];
 	readonly edges: Float64Array;
+	/** Room for the places where one line crosses the edges. */
+	readonly crossings: Float64Array;
 }
 
 export interface Ledge {
@@ -52,37 +54,37 @@ export function scanOf(regions: readonly Region[]): Scan {
 		vertexHeights: [...heights].sort((a, b) => a - b),
 		ledges,
 		edges: Float64Array.from(edges),
+		crossings: new Float64Array(edges.length / 4),
 	};
 }
 
-/** Where the line at height `y` crosses the rim, from left to right. */
-function crossingsAt({ edges }: Scan, y: number): number[] {
-	const crossings: number[] = [];
+/** Puts where the line at height `y` crosses the rim into the scan's crossings, from left to right; returns their number. */
+function crossAt({ edges, crossings }: Scan, y: number): number {
+	let count = 0;
 	for (let i = 0; i < edges.length; i += 4) {
 		const ay = edges[i + 1]!;
 		const by = edges[i + 3]!;
 		if (ay > y === by > y) continue;
 		const x = edges[i]! + ((y - ay) * (edges[i + 2]! - edges[i]!)) / (by - ay);
-		let k = crossings.length;
-		crossings.push(x);
+		let k = count++;
 		for (; k > 0 && crossings[k - 1]! > x; k--) crossings[k] = crossings[k - 1]!;
 		crossings[k] = x;
 	}
-	return crossings;
+	return count;
 }
 
 /** Where the line at height `y` runs inside, from left to right. */
 export function intervalsAt(scan: Scan, y: number): Interval[] {
-	const crossings = crossingsAt(scan, y);
+	const count = crossAt(scan, y);
 	const intervals: Interval[] = [];
-	for (let i = 0; i + 1 < crossings.length; i += 2) intervals.push({ from: crossings[i]!, to: crossings[i + 1]! });
+	for (let i = 0; i + 1 < count; i += 2) intervals.push({ from: scan.crossings[i]!, to: scan.crossings[i + 1]! });
 	return intervals;
 }
 
 /** Total length of the section at height `y`, mm. */
 export function widthAt(scan: Scan, y: number): number {
-	const crossings = crossingsAt(scan, y);
+	const count = crossAt(scan, y);
 	let width = 0;
-	for (let i = 0; i + 1 < crossings.length; i += 2) width += crossings[i + 1]! - crossings[i]!;
+	for (let i = 0; i + 1 < count; i += 2) width += scan.crossings[i + 1]! - scan.crossings[i]!;
 	return width;
 }

@@ -261,16 +261,15 @@ function coil(
 	depth: number,
 ): Region[] | undefined {
 	const inner = offset([contour], -pitch);
-	const gap = offset(inner, -Math.min(options.minBendRadius, pitch * 0.45));
-	if (gap.length === 0 || depth > MAX_DEPTH)
-		return [inner.length > 0 ? contour : coreLane(contour, options.minBendRadius)];
-	const ring = difference([contour], inner);
-	const cores = offset([contour], -2 * pitch)
-		.filter((core) => regionArea(core) > pitch * pitch)
-		.sort((a, b) => regionArea(b) - regionArea(a));
+	if (inner.length === 0) return [coreLane(contour, options.minBendRadius)];
+	const deeper = offset([contour], -2 * pitch);
+	// What is left at two pitches tells that something is left before.
+	const hasGap = deeper.length > 0 || offset(inner, -Math.min(options.minBendRadius, pitch * 0.45)).length > 0;
+	if (!hasGap || depth > MAX_DEPTH) return [contour];
+	const cores = deeper.filter((core) => regionArea(core) > pitch * pitch).sort((a, b) => regionArea(b) - regionArea(a));
 	const main = cores[0];
 	for (const gate of gatesOf(contour, pitch, place, hand)) {
-		const open = difference(ring, [gate.cut]);
+		const open = difference([contour], [...inner, gate.cut]);
 		if (!single(open)) continue;
 		if (!main) return open;
 		if (!single(union([...open, main, gate.bridge]))) continue;

@@ -9,33 +9,51 @@ export type Box = readonly [minX: number, minY: number, maxX: number, maxY: numb
 /** Segments that share a box. */
 export const CHUNK = 12;
 
+/** Boxes of so few chunks are sooner made again than remembered. */
+const FEW = 2;
+
 /** The box round a path and those round every dozen of its segments: four numbers each, the whole path's first. */
 const boxesOfPath = new WeakMap<Path, Float64Array>();
 
 /** Boxes of a path, kept as long as the path is: finished pipes are asked for again and again. */
 export function boxesOf(path: Path): Float64Array {
-	const known = boxesOfPath.get(path);
-	if (known) return known;
 	const chunks = Math.ceil(Math.max(0, path.length - 1) / CHUNK);
+	const known = chunks > FEW ? boxesOfPath.get(path) : undefined;
+	if (known) return known;
 	const boxes = new Float64Array(4 * (chunks + 1));
-	let [wholeX0, wholeY0, wholeX1, wholeY1] = [Infinity, Infinity, -Infinity, -Infinity];
+	let wholeX0 = Infinity;
+	let wholeY0 = Infinity;
+	let wholeX1 = -Infinity;
+	let wholeY1 = -Infinity;
 	for (let k = 0; k < chunks; k++) {
-		let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-		for (let i = k * CHUNK; i <= Math.min(path.length - 1, (k + 1) * CHUNK); i++) {
-			const [x, y] = path[i]!;
+		let x0 = Infinity;
+		let y0 = Infinity;
+		let x1 = -Infinity;
+		let y1 = -Infinity;
+		const end = Math.min(path.length - 1, (k + 1) * CHUNK);
+		for (let i = k * CHUNK; i <= end; i++) {
+			const p = path[i]!;
+			const x = p[0];
+			const y = p[1];
 			if (x < x0) x0 = x;
 			if (x > x1) x1 = x;
 			if (y < y0) y0 = y;
 			if (y > y1) y1 = y;
 		}
-		boxes.set([x0, y0, x1, y1], 4 * k + 4);
+		boxes[4 * k + 4] = x0;
+		boxes[4 * k + 5] = y0;
+		boxes[4 * k + 6] = x1;
+		boxes[4 * k + 7] = y1;
 		if (x0 < wholeX0) wholeX0 = x0;
 		if (y0 < wholeY0) wholeY0 = y0;
 		if (x1 > wholeX1) wholeX1 = x1;
 		if (y1 > wholeY1) wholeY1 = y1;
 	}
-	boxes.set([wholeX0, wholeY0, wholeX1, wholeY1]);
-	boxesOfPath.set(path, boxes);
+	boxes[0] = wholeX0;
+	boxes[1] = wholeY0;
+	boxes[2] = wholeX1;
+	boxes[3] = wholeY1;
+	if (chunks > FEW) boxesOfPath.set(path, boxes);
 	return boxes;
 }
 

@@ -29,41 +29,23 @@ export interface ClearanceRules {
 	readonly portReach: number;
 }
 
-type Segment = readonly [a: Point, b: Point, position: number];
-
-function segmentsOf(path: Path): Segment[] {
-	const segments: Segment[] = [];
-	let position = 0;
-	for (let i = 1; i < path.length; i++) {
-		const a = path[i - 1]!;
-		const b = path[i]!;
-		const length = distance(a, b);
-		segments.push([a, b, position + length / 2]);
-		position += length;
-	}
-	return segments;
-}
-
 function limit2(rules: ClearanceRules, a: Point, b: Point): number {
-	const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-	const near = distance(middle, rules.manifold) + distance(a, b) / 2 < rules.apronReach;
+	const x = (a[0] + b[0]) / 2 - rules.manifold[0];
+	const y = (a[1] + b[1]) / 2 - rules.manifold[1];
+	const near = Math.sqrt(x * x + y * y) + distance(a, b) / 2 < rules.apronReach;
 	return (near ? rules.apartAtManifold : rules.apart) ** 2;
 }
 
 /** Segments longer than this are tested in parts, so that the apron's closer limit is not granted to a long run. */
 const PART = 80;
 
-function* parts([a, b, position]: Segment): Generator<Segment> {
-	const length = distance(a, b);
-	const count = Math.max(1, Math.ceil(length / PART));
-	for (let k = 0; k < count; k++) {
-		const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-		yield [at(k / count), at((k + 1) / count), position + length * ((k + 0.5) / count - 0.5)];
-	}
-}
+const partsIn = (length: number): number => Math.max(1, Math.ceil(length / PART));
+
+const between = (a: Point, b: Point, t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
 
 /** Whether a path keeps clear of other pipes. */
 export function clearOfPipes(path: Path, others: readonly Path[], rules: ClearanceRules): boolean {
+	if (others.length === 0) return true;
 	const reach = rules.apart + 1;
 	const own = boxesOf(path);
 	for (const other of others) {
@@ -116,64 +98,122 @@ function pairClear(a: Point, b: Point, c: Point, d: Point, rules: ClearanceRules
 	const d2 = segmentDistance2(a, b, c, d);
 	if (d2 >= rules.apart * rules.apart) return true;
 	if (d2 < rules.apartAtManifold * rules.apartAtManifold) return false;
-	for (const [p, q] of parts([a, b, 0])) {
+	const count = partsIn(distance(a, b));
+	if (count === 1) return d2 >= limit2(rules, a, b);
+	let p = a;
+	for (let k = 1; k <= count; k++) {
+		const q = k === count ? b : between(a, b, k / count);
 		if (segmentDistance2(p, q, c, d) < limit2(rules, p, q)) return false;
+		p = q;
 	}
 	return true;
 }
+
+/** A pipe with the distance along it at each of its points, mm. */
+interface Measured {
+	readonly pipe: Path;
+	readonly positions: Float64Array;
+}
+
+function measured(pipe: Path): Measured {
+	const positions = new Float64Array(pipe.length);
+	for (let i = 1; i < pipe.length; i++) positions[i] = positions[i - 1]! + distance(pipe[i - 1]!, pipe[i]!);
+	return { pipe, positions };
+}
+
+/** Where the middle of segment k, from point k to the next, lies along its pipe, mm. */
+const middleOf = ({ positions }: Measured, k: number): number =>
+	positions[k]! + (positions[k + 1]! - positions[k]!) / 2;
 
 /** Whether the stretches of a pipe up to `head` and from `tail` (mm along it) keep clear of the whole of it. */
 export function clearOfItself(pipe: Path, head: number, tail: number, rules: ClearanceRules): boolean {
-	const segments = segmentsOf(pipe);
+	const whole = measured(pipe);
+	const count = pipe.length - 1;
+	let endOfHead = count;
+	while (endOfHead > 0 && middleOf(whole, endOfHead - 1) > head) endOfHead--;
+	let startOfTail = 0;
+	while (startOfTail < count && middleOf(whole, startOfTail) < tail) startOfTail++;
+	return stretchClear(whole, 0, endOfHead, rules) && stretchClear(whole, startOfTail, count, rules);
+}
+
+/** Whether segments `from` up to `to - 1` of a pipe keep clear of the whole of it. */
+function stretchClear(whole: Measured, from: number, to: number, rules: ClearanceRules): boolean {
+	if (from >= to) return true;
+	const { pipe, positions } = whole;
 	// On a curve no tighter than the limit, pipe comes back beside itself only after almost a full turn.
 	const exempt = Math.PI * Math.max(rules.minBendRadius, rules.apart / 2) + 30;
 	const reach = rules.apart + 1;
-	const firstOfTail = segments.findIndex(([, , position]) => position >= tail);
-	const ends = [
-		{ from: 0, to: segments.findLastIndex(([, , position]) => position <= head) + 1 },
-		{ from: firstOfTail < 0 ? segments.length : firstOfTail, to: segments.length },
-	];
-	for (const { from, to } of ends) {
-		if (from >= to) continue;
-		const near = indicesIn(segments, boundingBox(pipe.slice(from, to + 1)), reach);
-		for (let k = from; k < to; k++)
-			for (const [a, b, position] of parts(segments[k]!)) {
-				const limit = limit2(rules, a, b);
-				const left = Math.min(a[0], b[0]) - reach;
-				const right = Math.max(a[0], b[0]) + reach;
-				for (const j of near) {
-					const [c, d, other] = segments[j]!;
-					// Neighbours share an end; rounding must not make that a crossing.
-					if (Math.abs(j - k) <= 1) continue;
-					if ((c[0] > right && d[0] > right) || (c[0] < left && d[0] < left)) continue;
-					const length = distance(c, d);
-					if (Math.abs(position - other) - length / 2 < exempt) {
-						if (Math.abs(position - other) > 60 && segmentsCross(a, b, c, d)) return false;
-						if (Math.abs(position - other) < exempt || length < PART) continue;
-						if (!farPartClear([a, b, position], [c, d, other], exempt, limit)) return false;
-						continue;
-					}
-					if (segmentDistance2(a, b, c, d) < limit) return false;
+	const near = segmentsIn(pipe, boundingBox(pipe.slice(from, to + 1)), reach);
+	for (let k = from; k < to; k++) {
+		const start = pipe[k]!;
+		const end = pipe[k + 1]!;
+		const length = positions[k + 1]! - positions[k]!;
+		const parts = partsIn(length);
+		let b = start;
+		for (let part = 0; part < parts; part++) {
+			const a = b;
+			b = part + 1 === parts ? end : between(start, end, (part + 1) / parts);
+			const position = positions[k]! + length * ((part + 0.5) / parts);
+			const limit = limit2(rules, a, b);
+			const left = Math.min(a[0], b[0]) - reach;
+			const right = Math.max(a[0], b[0]) + reach;
+			for (const j of near) {
+				// Neighbours share an end; rounding must not make that a crossing.
+				if (Math.abs(j - k) <= 1) continue;
+				const c = pipe[j]!;
+				const d = pipe[j + 1]!;
+				if ((c[0] > right && d[0] > right) || (c[0] < left && d[0] < left)) continue;
+				const apart = Math.abs(position - middleOf(whole, j));
+				const other = positions[j + 1]! - positions[j]!;
+				if (apart - other / 2 < exempt) {
+					if (apart > 60 && segmentsCross(a, b, c, d)) return false;
+					if (apart < exempt || other < PART) continue;
+					if (!farPartsClear(a, b, position, whole, j, exempt, limit)) return false;
+					continue;
 				}
+				if (segmentDistance2(a, b, c, d) < limit) return false;
 			}
+		}
 	}
 	return true;
 }
 
-/** The segments that come within `reach` of a box. */
-function indicesIn(segments: readonly Segment[], [minX, minY, maxX, maxY]: Box, reach: number): number[] {
+/** The segments of a pipe that come within `reach` of a box, ascending. */
+function segmentsIn(pipe: Path, box: Box, reach: number): number[] {
+	const minX = box[0] - reach;
+	const minY = box[1] - reach;
+	const maxX = box[2] + reach;
+	const maxY = box[3] + reach;
 	const found: number[] = [];
-	for (const [i, [a, b]] of segments.entries()) {
-		if ((a[0] < minX - reach && b[0] < minX - reach) || (a[0] > maxX + reach && b[0] > maxX + reach)) continue;
-		if ((a[1] < minY - reach && b[1] < minY - reach) || (a[1] > maxY + reach && b[1] > maxY + reach)) continue;
+	for (let i = 0; i + 1 < pipe.length; i++) {
+		const a = pipe[i]!;
+		const b = pipe[i + 1]!;
+		if ((a[0] < minX && b[0] < minX) || (a[0] > maxX && b[0] > maxX)) continue;
+		if ((a[1] < minY && b[1] < minY) || (a[1] > maxY && b[1] > maxY)) continue;
 		found.push(i);
 	}
 	return found;
 }
 
-function farPartClear([a, b, position]: Segment, long: Segment, exempt: number, limit: number): boolean {
-	for (const [c, d, other] of parts(long))
-		if (Math.abs(position - other) >= exempt + PART / 2 && segmentDistance2(a, b, c, d) < limit) return false;
+/** Whether those parts of a long segment j that lie far enough along the pipe keep clear of the stretch a-b. */
+function farPartsClear(
+	a: Point,
+	b: Point,
+	position: number,
+	{ pipe, positions }: Measured,
+	j: number,
+	exempt: number,
+	limit: number,
+): boolean {
+	const length = positions[j + 1]! - positions[j]!;
+	const parts = partsIn(length);
+	for (let part = 0; part < parts; part++) {
+		const other = positions[j]! + length * ((part + 0.5) / parts);
+		if (Math.abs(position - other) < exempt + PART / 2) continue;
+		const c = between(pipe[j]!, pipe[j + 1]!, part / parts);
+		const d = between(pipe[j]!, pipe[j + 1]!, (part + 1) / parts);
+		if (segmentDistance2(a, b, c, d) < limit) return false;
+	}
 	return true;
 }
 
@@ -184,21 +224,34 @@ function staysIn(path: Path, regions: readonly Region[]): boolean {
 	// Leads are short, and boxes of their parts not worth their while.
 	const boxes = path.length > 4 * CHUNK ? boxesOf(path) : undefined;
 	for (const region of regions)
-		for (const ring of ringsOf(region))
+		for (const ring of ringsOf(region)) {
+			let c = ring[ring.length - 1]!;
 			for (let i = 0; i < ring.length; i++) {
-				const c = ring[i]!;
-				const d = ring[(i + 1) % ring.length]!;
-				const [minX, maxX] = c[0] < d[0] ? [c[0], d[0]] : [d[0], c[0]];
-				const [minY, maxY] = c[1] < d[1] ? [c[1], d[1]] : [d[1], c[1]];
-				if (minX > box[2] || maxX < box[0] || minY > box[3] || maxY < box[1]) continue;
-				const side = boxes && Float64Array.of(minX, minY, maxX, maxY);
-				for (let k = 1; k < path.length; k++) {
-					const isAway = side && (k - 1) % CHUNK === 0 && !boxesMeet(boxes, (k - 1) / CHUNK + 1, side, 0, 0);
-					if (isAway) k += CHUNK - 1;
-					else if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return false;
-				}
+				const d = ring[i]!;
+				if (isInto(box, c, d) && crosses(path, c, d, boxes)) return false;
+				c = d;
 			}
+		}
 	return true;
+}
+
+/** Whether the box round a segment comes into another one. */
+const isInto = (box: Box, c: Point, d: Point): boolean =>
+	!(c[0] > box[2] && d[0] > box[2]) &&
+	!(c[0] < box[0] && d[0] < box[0]) &&
+	!(c[1] > box[3] && d[1] > box[3]) &&
+	!(c[1] < box[1] && d[1] < box[1]);
+
+/** Whether a path crosses a segment; `boxes` are the path's, where it is worth their while. */
+function crosses(path: Path, c: Point, d: Point, boxes: Float64Array | undefined): boolean {
+	const side =
+		boxes && Float64Array.of(Math.min(c[0], d[0]), Math.min(c[1], d[1]), Math.max(c[0], d[0]), Math.max(c[1], d[1]));
+	for (let k = 1; k < path.length; k++) {
+		const isAway = side && (k - 1) % CHUNK === 0 && !boxesMeet(boxes, (k - 1) / CHUNK + 1, side, 0, 0);
+		if (isAway) k += CHUNK - 1;
+		else if (segmentsCross(path[k - 1]!, path[k]!, c, d)) return true;
+	}
+	return false;
 }
 
 /** Whether a field's outline keeps half a pipe off the walls. */

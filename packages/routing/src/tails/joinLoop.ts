@@ -1,28 +1,15 @@
-import {
-	boundingBox,
-	type Curve,
-	curvesBetween,
-	distance,
-	flattenCurve,
-	type Path,
-	type Point,
-	type Pose,
-	pathLength,
-	type Ring,
-} from "@oxturn/geometry";
-import { boxesMeet, boxesOf, CHUNK, stretchesIn } from "./boxes.ts";
-import { type ClearanceRules, clearOfItself, clearOfPiece, clearOfPipes, staysOnFloor } from "./clearance.ts";
+import { boundingBox, distance, flattenCurve, type Path, type Point, pathLength, type Ring } from "@oxturn/geometry";
+import { barred, type Measured, measured } from "./barred.ts";
+import { stretchesIn } from "./boxes.ts";
+import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor } from "./clearance.ts";
+import { insert, type Lead, leadsInOrder, type Opening, openingsOf, type TailEnd } from "./leads.ts";
 
 /*
  * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
  * ends to the tails by arcs of the pipe's own radius. All openings nearby are tried, the shortest and straightest first.
  */
 
-/** A tail laid so far: from its port to `pose`, where it may leave for the field. */
-export interface TailEnd {
-	readonly path: Path;
-	readonly pose: Pose;
-}
+export type { TailEnd } from "./leads.ts";
 
 export interface JoinLoopOptions {
 	/** The field's rounded outline, anticlockwise. */
@@ -46,192 +33,18 @@ export interface JoinedLoop {
 	readonly removed: number;
 }
 
-interface Opening {
-	readonly pose: Pose;
-	/** Distance along the ring from its first point, mm. */
-	readonly position: number;
-	readonly edge: number;
-}
-
-/** Chords of arcs are shorter than this, mm; only on straight sides is the direction known. */
-const STRAIGHT_SIDE = 32;
 /** Pairs of leads that are tried in full. */
 const MAX_TRIES = 60;
 /** Leads kept for each end. */
 const MAX_LEADS = 60;
 /** Leads looked at for each end: dearer ones hardly ever serve where these do not. */
 const MAX_LOOKS = 300;
-const MAX_TURNING = 1.45 * Math.PI;
-
-function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: number): Opening[] {
-	const openings: Opening[] = [];
-	let position = 0;
-	for (let i = 0; i < ring.length; i++) {
-		const a = ring[i]!;
-		const b = ring[(i + 1) % ring.length]!;
-		const length = distance(a, b);
-		if (length > STRAIGHT_SIDE) {
-			const heading = Math.atan2(b[1] - a[1], b[0] - a[0]);
-			const count = Math.max(1, Math.ceil(length / step));
-			for (let k = 0; k <= count; k++) {
-				const t = k / count;
-				const at: Point = [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-				if (ends.some((end) => distance(end.pose.at, at) < reach))
-					openings.push({ pose: { at, heading }, position: position + length * t, edge: i });
-			}
-		}
-		position += length;
-	}
-	return openings;
-}
-
-interface Lead {
-	readonly opening: Opening;
-	readonly end: TailEnd;
-	readonly curve: Curve;
-	readonly cost: number;
-}
 
 /** A lead that keeps clear of everything already placed. */
 interface GoodLead extends Lead {
 	readonly points: Path;
 	/** Length of outline behind the opening that has to be taken out, mm. */
 	readonly bars: number;
-}
-
-const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
-
-/** Possible leads from some ends to some openings, in order of cost; a lead is planned when its turn may have come. */
-function* leadsInOrder(
-	ends: readonly TailEnd[],
-	openings: readonly Opening[],
-	reverse: boolean,
-	radius: number,
-): Generator<Lead> {
-	interface Chance {
-		readonly opening: Opening;
-		readonly end: TailEnd;
-		readonly laid: number;
-		/** No lead costs less than straight on. */
-		readonly least: number;
-	}
-	const chances: Chance[] = [];
-	for (const end of ends) {
-		const laid = pathLength(end.path);
-		for (const opening of openings)
-			chances.push({ opening, end, laid, least: distance(end.pose.at, opening.pose.at) + laid });
-	}
-	chances.sort((a, b) => a.least - b.least);
-	/** Planned and not yet given, the dearest first. */
-	const planned: Lead[] = [];
-	const plan = ({ opening, end, laid }: Chance): void => {
-		const target = reverse ? back(opening.pose) : opening.pose;
-		for (const curve of curvesBetween(end.pose, target, radius).slice(0, 2)) {
-			if (curve.turning > MAX_TURNING) continue;
-			insert(planned, { opening, end, curve, cost: curve.length + curve.turning * 1.2 * radius + laid });
-		}
-	};
-	for (const chance of chances) {
-		while (planned.length > 0 && planned[planned.length - 1]!.cost <= chance.least) yield planned.pop()!;
-		plan(chance);
-	}
-	while (planned.length > 0) yield planned.pop()!;
-}
-
-/** Puts an item in its place in a list whose dearest come first, and after those as dear. */
-function insert<Item extends { readonly cost: number }>(list: Item[], item: Item): void {
-	let low = 0;
-	let high = list.length;
-	while (low < high) {
-		const middle = (low + high) >> 1;
-		if (list[middle]!.cost > item.cost) low = middle + 1;
-		else high = middle;
-	}
-	list.splice(low, 0, item);
-}
-
-/** The outline, its first point again at its end, with the distance along it at each of its points, mm. */
-interface Measured {
-	readonly closed: Path;
-	readonly positions: Float64Array;
-	readonly total: number;
-}
-
-function measured(ring: Ring): Measured {
-	const closed = [...ring, ring[0]!];
-	const positions = new Float64Array(closed.length);
-	for (let i = 1; i < closed.length; i++) positions[i] = positions[i - 1]! + distance(closed[i - 1]!, closed[i]!);
-	return { closed, positions, total: positions[ring.length]! };
-}
-
-/** Sides of the outline are looked at in pieces of this length, mm. */
-const PIECE = 10;
-
-/**
- * How much of the outline behind its opening a lead bars, mm: so much at least the opening takes out. More than
- * `longest` when it bars the outline elsewhere. Next to the opening, for `skip` mm, the lead may come near.
- */
-function barred(
-	points: Path,
-	opening: Opening,
-	reverse: boolean,
-	{ closed, positions, total }: Measured,
-	skip: number,
-	longest: number,
-	rules: ClearanceRules,
-): number {
-	const reach = rules.apart + 1;
-	const [minX, minY, maxX, maxY] = boundingBox(points);
-	/** Distance back from the opening to a place on the outline, the way that the outline does not go. */
-	const behind = (position: number): number =>
-		((reverse ? position - opening.position : opening.position - position) + total) % total;
-	let most = 0;
-	const look = (a: Point, b: Point, start: number, length: number): void => {
-		if (Math.max(a[0], b[0]) < minX - reach || Math.min(a[0], b[0]) > maxX + reach) return;
-		if (Math.max(a[1], b[1]) < minY - reach || Math.min(a[1], b[1]) > maxY + reach) return;
-		// The part of the side that comes into the lead's box.
-		let [from, to] = [0, 1];
-		for (const axis of [0, 1] as const) {
-			const step = b[axis] - a[axis];
-			const [low, high] = axis === 0 ? [minX - reach, maxX + reach] : [minY - reach, maxY + reach];
-			if (Math.abs(step) < 1e-9) {
-				if (a[axis] < low || a[axis] > high) return;
-				continue;
-			}
-			const [t, u] = [(low - a[axis]) / step, (high - a[axis]) / step];
-			from = Math.max(from, Math.min(t, u));
-			to = Math.min(to, Math.max(t, u));
-		}
-		if (from >= to) return;
-		const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-		if (clearOfPiece(points, at(from), at(to), rules)) return;
-		const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
-		for (let k = 0; k < count; k++) {
-			const [t, u] = [from + ((to - from) * k) / count, from + ((to - from) * (k + 1)) / count];
-			const middle = behind(start + (length * (t + u)) / 2);
-			const far = middle + ((u - t) * length) / 2;
-			if (far <= most || total - middle <= skip) continue;
-			if (!clearOfPiece(points, at(t), at(u), rules)) most = far;
-		}
-	};
-	const boxes = boxesOf(closed);
-	const box = Float64Array.of(minX, minY, maxX, maxY);
-	for (let i = 0; i + 1 < closed.length && most <= longest; i++) {
-		if (i % CHUNK === 0 && !boxesMeet(box, 0, boxes, i / CHUNK + 1, reach)) {
-			i += CHUNK - 1;
-			continue;
-		}
-		const a = closed[i]!;
-		const b = closed[i + 1]!;
-		const start = positions[i]!;
-		const length = positions[i + 1]! - start;
-		if (i === opening.edge) {
-			// Only behind the opening: ahead of it the lead goes on as this side.
-			if (reverse) look(opening.pose.at, b, opening.position, start + length - opening.position);
-			else look(a, opening.pose.at, start, opening.position - start);
-		} else look(a, b, start, length);
-	}
-	return most;
 }
 
 /** Leads that keep clear of everything placed, in order of cost, found one by one. */

@@ -1,0 +1,154 @@
+import {
+	type Curve,
+	curvesBetween,
+	direction,
+	distance,
+	type Path,
+	type Point,
+	type Pose,
+	pathLength,
+	type Ring,
+} from "@oxturn/geometry";
+import { leastFirst } from "./heap.ts";
+
+/*
+ * Where a field's outline may be opened, and the leads from tails to those places: an arc, a straight and an arc of the
+ * pipe's own radius.
+ */
+
+/** A tail laid so far: from its port to `pose`, where it may leave for the field. */
+export interface TailEnd {
+	readonly path: Path;
+	readonly pose: Pose;
+}
+
+/** A place where an outline may be opened, and the way that it runs there. */
+export interface Opening {
+	readonly pose: Pose;
+	/** Distance along the ring from its first point, mm. */
+	readonly position: number;
+	readonly edge: number;
+}
+
+/** Chords of arcs are shorter than this, mm; only on straight sides is the direction known. */
+const STRAIGHT_SIDE = 32;
+const MAX_TURNING = 1.45 * Math.PI;
+
+/** Places every `step` mm on the straight sides of an outline, within `reach` mm of some ends. */
+export function openingsOf(ring: Ring, ends: readonly TailEnd[], reach: number, step: number): Opening[] {
+	const openings: Opening[] = [];
+	let position = 0;
+	for (let i = 0; i < ring.length; i++) {
+		const a = ring[i]!;
+		const b = ring[i + 1 === ring.length ? 0 : i + 1]!;
+		const length = distance(a, b);
+		if (length > STRAIGHT_SIDE && isNearSome(ends, a[0], a[1], reach + length)) {
+			const heading = Math.atan2(b[1] - a[1], b[0] - a[0]);
+			const count = Math.max(1, Math.ceil(length / step));
+			const [first, last] = placesWithin(a, b, length / count, ends, reach);
+			for (let k = Math.max(0, first); k <= Math.min(count, last); k++) {
+				const t = k / count;
+				const x = a[0] + (b[0] - a[0]) * t;
+				const y = a[1] + (b[1] - a[1]) * t;
+				if (isNearSome(ends, x, y, reach))
+					openings.push({ pose: { at: [x, y], heading }, position: position + length * t, edge: i });
+			}
+		}
+		position += length;
+	}
+	return openings;
+}
+
+/** The first and the last of the places every `step` mm along a side that may lie within `reach` of some ends. */
+function placesWithin(a: Point, b: Point, step: number, ends: readonly TailEnd[], reach: number): [number, number] {
+	const [ux, uy] = direction(a, b);
+	let first = Infinity;
+	let last = -Infinity;
+	for (const { pose } of ends) {
+		const dx = pose.at[0] - a[0];
+		const dy = pose.at[1] - a[1];
+		const aside = ux * dy - uy * dx;
+		if (Math.abs(aside) >= reach) continue;
+		const along = ux * dx + uy * dy;
+		const half = Math.sqrt(reach * reach - aside * aside);
+		first = Math.min(first, along - half);
+		last = Math.max(last, along + half);
+	}
+	return [Math.floor(first / step), Math.ceil(last / step)];
+}
+
+function isNearSome(ends: readonly TailEnd[], x: number, y: number, reach: number): boolean {
+	for (const { pose } of ends) {
+		const dx = pose.at[0] - x;
+		const dy = pose.at[1] - y;
+		if (Math.sqrt(dx * dx + dy * dy) < reach) return true;
+	}
+	return false;
+}
+
+/** A way from a tail's end to an opening. */
+export interface Lead {
+	readonly opening: Opening;
+	readonly end: TailEnd;
+	readonly curve: Curve;
+	readonly cost: number;
+}
+
+const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
+
+/** What a radian of turning adds to a lead's cost, in radii: it is longer to lay than it is long. */
+const PER_TURN = 1.2;
+/** Rounding makes no bound exceed what it bounds by more than this, mm. */
+const ROUNDING = 1e-6;
+
+/** The smallest angle between two headings, radians. */
+function angleBetween(a: number, b: number): number {
+	const turn = Math.abs(a - b) % (2 * Math.PI);
+	return Math.min(turn, 2 * Math.PI - turn);
+}
+
+/** Possible leads from some ends to some openings, in order of cost; a lead is planned when its turn may have come. */
+export function* leadsInOrder(
+	ends: readonly TailEnd[],
+	openings: readonly Opening[],
+	reverse: boolean,
+	radius: number,
+): Generator<Lead> {
+	const laid = ends.map(({ path }) => pathLength(path));
+	const targets = reverse ? openings.map(({ pose }) => back(pose)) : openings.map(({ pose }) => pose);
+	/** What every lead costs at least: straight on, and as much turning as leads from one heading to the other. */
+	const least = new Float64Array(ends.length * openings.length);
+	for (const [e, { pose }] of ends.entries())
+		for (let o = 0; o < targets.length; o++) {
+			const { at, heading } = targets[o]!;
+			const turning = angleBetween(pose.heading, heading) * PER_TURN * radius;
+			least[e * openings.length + o] = distance(pose.at, at) + turning + laid[e]! - ROUNDING;
+		}
+	/** Planned and not yet given, the dearest first. */
+	const planned: Lead[] = [];
+	const plan = (e: number, o: number): void => {
+		for (const curve of curvesBetween(ends[e]!.pose, targets[o]!, radius).slice(0, 2)) {
+			if (curve.turning > MAX_TURNING) continue;
+			const cost = curve.length + curve.turning * PER_TURN * radius + laid[e]!;
+			insert(planned, { opening: openings[o]!, end: ends[e]!, curve, cost });
+		}
+	};
+	const next = leastFirst(least);
+	for (let chance = next(); chance >= 0; chance = next()) {
+		while (planned.length > 0 && planned[planned.length - 1]!.cost <= least[chance]!) yield planned.pop()!;
+		plan(Math.floor(chance / openings.length), chance % openings.length);
+	}
+	while (planned.length > 0) yield planned.pop()!;
+}
+
+/** Puts an item in its place in a list whose dearest come first, and after those as dear. */
+export function insert<Item extends { readonly cost: number }>(list: Item[], item: Item): void {
+	let low = 0;
+	let high = list.length;
+	while (low < high) {
+		const middle = (low + high) >> 1;
+		if (list[middle]!.cost > item.cost) low = middle + 1;
+		else high = middle;
+	}
+	list.splice(low, 0, item);
+}
