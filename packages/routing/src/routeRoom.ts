@@ -7,6 +7,7 @@ import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
+import { wallPlaces } from "./zones/entries.ts";
 import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
 import { serveOnce } from "./zones/servedBefore.ts";
 import { shiftCuts } from "./zones/shiftCuts.ts";
@@ -184,6 +185,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
 	const tracks = tracksOf(options);
 	const ways = wallWays(wallSetting(options));
+	const wall = wallPlaces(floor, options.entrance.at);
 	const serve = serveOnce();
 	let best: Attempt | undefined;
 	let attempts = 0;
@@ -201,12 +203,12 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const planning = (count: number): ZonePlanOptions => ({
 		floor,
 		count,
-		manifold: options.entrance.at,
+		wall,
 		spacing: room.spacing,
 		longest: longest * 1000,
 	});
 	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | "too long" | undefined => {
-		const setting: RoomSetting = { ...options, tracks, wallWays: ways, spacing };
+		const setting: RoomSetting = { ...options, tracks, wallWays: ways, wall, spacing };
 		let shares = start;
 		let found: Attempt | undefined;
 		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {

@@ -115,7 +115,7 @@ function tailsTo(
 	ports: readonly PortPair[],
 ): OrderedTails | undefined {
 	let best: OrderedTails | undefined;
-	for (const order of zoneOrders(setting.floor, bodies, setting.entrance.at)) {
+	for (const order of zoneOrders(bodies, setting.wall)) {
 		const tails = layTails(setting, order, ports);
 		if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
 		if (best && laidIn(best.tails) === bodies.length) break;
