@@ -2,8 +2,8 @@
 const SLACK = 0.035;
 /** Loops are kept this far below the limit, as a share of it. */
 const BELOW_LIMIT = 0.004;
-/** A zone keeps at least this share of its floor. */
-const LEAST_LEFT = 0.5;
+/** No zone gives more than this share of its floor at once. */
+const MOST_GIVEN = 0.5;
 
 interface Window {
 	readonly low: number;
@@ -40,9 +40,8 @@ export function shiftCuts(
 	const mean = lengths.reduce((a, b) => a + b, 0) / lengths.length;
 	const high = Math.max(mean, Math.min(mean * (1 + SLACK), limit * (1 - BELOW_LIMIT)));
 	const handed = handovers(lengths, { low: mean * (1 - SLACK), high });
-	const next = shares.map((share, i) =>
-		Math.max(LEAST_LEFT * share, share + ((handed[i - 1] ?? 0) - (handed[i] ?? 0)) / field),
-	);
-	const total = next.reduce((a, b) => a + b, 0);
-	return next.map((share) => share / total);
+	const gains = shares.map((_, i) => ((handed[i - 1] ?? 0) - (handed[i] ?? 0)) / field);
+	const most = Math.max(...shares.map((share, i) => -gains[i]! / share));
+	const part = most > MOST_GIVEN ? MOST_GIVEN / most : 1;
+	return shares.map((share, i) => share + part * gains[i]!);
 }
