@@ -4,6 +4,7 @@ import type { WallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
 import type { TrackSource } from "./tails/tracks.ts";
+import type { WallPlaces } from "./zones/entries.ts";
 
 /** One room to be served through one entrance. */
 export interface RoomSetting {
@@ -23,6 +24,8 @@ export interface RoomSetting {
 	/** What tails follow: the same for every way of cutting the room. */
 	readonly tracks: TrackSource;
 	readonly wallWays: WallWays;
+	/** Where zones come to the wall is looked for from the manifold on. */
+	readonly wall: WallPlaces;
 	/** Whether time is up, so that the likeliest will have to do. */
 	readonly expired: () => boolean;
 	/** Where its loops go on to; nowhere when it is left out. */

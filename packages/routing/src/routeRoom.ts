@@ -7,7 +7,10 @@ import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
+import { wallPlaces } from "./zones/entries.ts";
 import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
+import { serveOnce } from "./zones/servedBefore.ts";
+import { shiftCuts } from "./zones/shiftCuts.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
 export interface RouteRoomOptions {
@@ -64,7 +67,9 @@ const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
 /** The same for a layout that is excellent otherwise. */
-const EVEN_ENOUGH = 0.1;
+const EVEN_ENOUGH = 0.12;
+/** A plan whose loops are no more uneven than this, and good otherwise, is not begun again with other shares. */
+const RATHER_EVEN = 0.15;
 const EXTRA_LOOPS = 2;
 /** On floors where nothing fits, the search ends when it has come to so many zones, with the best attempt. */
 const MAX_ZONES = 180;
@@ -143,26 +148,32 @@ function judgeAttempt(
 	};
 }
 
+const isClean = ({ broken, missing, tooLong }: Attempt): boolean => broken + missing + tooLong === 0;
+
+/** What an attempt costs, its tails aside. */
+const lackOf = ({ cost, tails }: Attempt): number => cost - PER_TAIL_METRE * (tails / 1000);
+
+/** The lack below which an attempt is excellent. */
+const excellence = ({ loops }: Attempt): number => EXCELLENT + PER_ZONE * (loops.length - 1);
+
 /** Whether nothing much can be better: all loops there, nearly even, and hardly any floor out of their reach. */
 const isExcellent = (attempt: Attempt): boolean =>
-	attempt.broken + attempt.missing + attempt.tooLong === 0 &&
-	attempt.spread < EVEN_ENOUGH &&
-	attempt.cost - PER_TAIL_METRE * (attempt.tails / 1000) < EXCELLENT + PER_ZONE * (attempt.loops.length - 1);
+	isClean(attempt) && attempt.spread < EVEN_ENOUGH && lackOf(attempt) < excellence(attempt);
+
+/** Whether other shares to begin with are not worth a try: nothing is wrong with its loops but that they are not quite even. */
+const isFair = (attempt: Attempt): boolean =>
+	isClean(attempt) &&
+	(attempt.spread < EVEN || (attempt.spread < RATHER_EVEN && lackOf(attempt) < 2 * excellence(attempt)));
 
 /** Whether no other division makes its loops fit: they are too long on average, or as even as can be. */
 const isHopeless = ({ missing, tooLong, mean, spread }: Attempt): boolean =>
 	missing === 0 && tooLong > 0 && (mean > 1 || spread < EVEN / 2);
 
-/** Shifts area from long loops to short ones; length is nearly proportional to area. */
-function evenOut(shares: readonly number[], routed: RoutedZones): number[] {
-	const known = routed.loops.filter((loop) => loop !== undefined);
-	const mean = known.reduce((sum, loop) => sum + loop.length, 0) / Math.max(1, known.length);
-	const next = shares.map((share, i) => {
-		const length = routed.loops[i]?.length ?? mean;
-		return share * (1 + 0.85 * (mean / length - 1));
-	});
-	const total = next.reduce((a, b) => a + b, 0);
-	return next.map((share) => share / total);
+/** Shares for loops more even than those that have been laid; every zone has one. */
+function evenOut(shares: readonly number[], routed: RoutedZones, longest: number): number[] {
+	const lengths = routed.loops.map((loop) => loop!.length);
+	const field = lengths.reduce((a, b) => a + b, 0) - routed.tails / 1000;
+	return shiftCuts(shares, lengths, field, longest);
 }
 
 /** Routes a room with the fewest loops that stay within the limit, and the best of the ways tried. */
@@ -176,11 +187,13 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
 	const tracks = tracksOf(options);
 	const ways = wallWays(wallSetting(options));
+	const wall = wallPlaces(floor, options.entrance.at);
+	const serve = serveOnce();
 	let best: Attempt | undefined;
 	let attempts = 0;
 	let zonesTried = 0;
 	let bestSince = 0;
-	const clean = (): boolean => best !== undefined && best.broken + best.missing + best.tooLong === 0;
+	const clean = (): boolean => best !== undefined && isClean(best);
 	/** Whether nothing better is to be hoped for with this number of loops. */
 	const isTired = (): boolean => clean() && attempts - bestSince >= PATIENCE;
 	const isOver = (): boolean =>
@@ -192,24 +205,32 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const planning = (count: number): ZonePlanOptions => ({
 		floor,
 		count,
-		manifold: options.entrance.at,
+		wall,
 		spacing: room.spacing,
 		longest: longest * 1000,
 	});
-	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | undefined => {
-		const setting: RoomSetting = { ...options, tracks, wallWays: ways, spacing };
+	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | "too long" | undefined => {
+		const setting: RoomSetting = { ...options, tracks, wallWays: ways, wall, spacing };
 		let shares = start;
 		let found: Attempt | undefined;
 		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
 			attempts++;
 			zonesTried += start.length;
 			const cells = plan(shares);
-			const routed = cells && routeZones(setting, cells, best?.missing);
-			if (!routed) break;
+			const routed =
+				cells &&
+				routeZones(setting, cells, serve, {
+					mostMissing: best?.missing ?? Infinity,
+					// The spacing may open for as many loops as area and spacing ask for, so those are worth a closer look.
+					mostPipe: start.length < enough ? start.length * longest * 1000 : Infinity,
+				});
+			if (routed === "too long" && !found) return routed;
+			if (!routed || routed === "too long") break;
 			const attempt = judgeAttempt(setting, routed, map, options.faults);
 			if (!found || attempt.cost < found.cost) found = attempt;
-			if (attempt.missing > 0 || attempt.spread < EVEN || isHopeless(attempt) || isExcellent(attempt)) break;
-			shares = evenOut(shares, routed);
+			if (attempt.missing > 0 || isHopeless(attempt) || isExcellent(attempt)) break;
+			if (attempt.tooLong === 0 && attempt.spread < EVEN) break;
+			shares = evenOut(shares, routed, longest);
 		}
 		if (found && (!best || found.cost < best.cost)) {
 			best = found;
@@ -218,13 +239,13 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		return found;
 	};
 	/** With shares that should make even loops; where they do not, with equal ones. */
-	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | undefined => {
+	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | "too long" | undefined => {
 		const equal = Array.from({ length: count }, () => 1 / count);
 		if (count === 1) return tryShares(plan, equal, spacing);
 		const even = tryShares(plan, evenShares(plan, planning(count)), spacing);
-		if (even && (isHopeless(even) || isExcellent(even) || (even.broken + even.missing === 0 && even.spread < EVEN)))
-			return even;
+		if (even === "too long" || (even && (isHopeless(even) || isExcellent(even) || isFair(even)))) return even;
 		const other = tryShares(plan, equal, spacing);
+		if (other === "too long") return even ?? other;
 		return !even || (other && other.cost < even.cost) ? other : even;
 	};
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
@@ -234,6 +255,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		for (const plan of plans.slice(first, last)) {
 			if (finished()) break;
 			const attempt = tryPlan(plan, count, room.spacing);
+			if (attempt === "too long") break;
 			tried.push({ plan, attempt });
 			if (!attempt) continue;
 			// Plans are in order of their tails, so the next one has hardly less of them.

@@ -11,12 +11,13 @@ import {
 } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { serveZone } from "./serveZone.ts";
+import type { serveZone } from "./serveZone.ts";
 import type { PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { TAIL_GAP, zoneFloor } from "./zoneFloor.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
+import { expectedPipe, type ZonePipe } from "./zones/expectedPipe.ts";
 import { layTails, type Tails } from "./zoneTails.ts";
 
 export interface RoutedLoop {
@@ -37,6 +38,17 @@ export interface RoutedZones {
 	readonly bundles: readonly Bundle[];
 }
 
+/** Lays the loop of one zone. */
+export type ServeZone = typeof serveZone;
+
+/** An attempt that is bound to pass these is given up. */
+export interface Bounds {
+	/** Zones without a loop. */
+	readonly mostMissing: number;
+	/** Of all loops together, mm. */
+	readonly mostPipe: number;
+}
+
 const MAX_DIRECTIONS = 6;
 
 const largestOf = (zone: readonly Region[]): Region | undefined =>
@@ -50,21 +62,25 @@ function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, cou
 }
 
 /**
- * Routes one loop to each zone; undefined when the tails cannot be laid at all, or when more than `mostMissing` zones
- * stay without a loop. Zones that are cut up by the tails of others may have most of their floor far from where they
+ * Routes one loop to each zone; undefined when the tails cannot be laid at all, or when more zones stay without a loop
+ * than is allowed, and "too long" when so few loops will take too much pipe. Zones that are cut up by the tails of others may have most of their floor far from where they
  * come to the wall: where loops are missing, tails are laid once more, to the largest piece of every zone.
  */
 export function routeZones(
 	setting: RoomSetting,
 	cells: readonly Region[],
-	mostMissing = Infinity,
-): RoutedZones | undefined {
+	serve: ServeZone,
+	bounds: Bounds,
+): RoutedZones | "too long" | undefined {
 	const missing = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
-	const first = routeTo(setting, cells, cells, mostMissing);
-	if (!first || missing(first) === 0) return first;
+	const { mostMissing } = bounds;
+	const first = routeTo(setting, cells, cells, serve, bounds);
+	if (!first || first === "too long" || missing(first) === 0) return first;
 	if (!first.isFillable) return missing(first) > mostMissing ? undefined : first;
 	const bodies = first.zones.map((zone, i) => bodyOf(setting, zone, cells[i]!, cells.length));
-	const second = routeTo(setting, cells, bodies, Math.min(mostMissing, missing(first) - 1));
+	const fewer = Math.min(mostMissing, missing(first) - 1);
+	const second = routeTo(setting, cells, bodies, serve, { ...bounds, mostMissing: fewer });
+	if (second === "too long") return second;
 	const better = second && missing(second) < missing(first) ? second : first;
 	return missing(better) > mostMissing ? undefined : better;
 }
@@ -99,7 +115,7 @@ function tailsTo(
 	ports: readonly PortPair[],
 ): OrderedTails | undefined {
 	let best: OrderedTails | undefined;
-	for (const order of zoneOrders(setting.floor, bodies, setting.entrance.at)) {
+	for (const order of zoneOrders(bodies, setting.wall)) {
 		const tails = layTails(setting, order, ports);
 		if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
 		if (best && laidIn(best.tails) === bodies.length) break;
@@ -124,15 +140,16 @@ const floorsBeside = (
 	);
 
 /**
- * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than `mostMissing` cannot
+ * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than the bounds allow cannot
  * be served, the others are not either.
  */
 function routeTo(
 	setting: RoomSetting,
 	cells: readonly Region[],
 	bodies: readonly Region[],
-	mostMissing: number,
-): FilledZones | undefined {
+	serve: ServeZone,
+	{ mostMissing, mostPipe }: Bounds,
+): FilledZones | "too long" | undefined {
 	const { floor, entrance, system, spacing } = setting;
 	const ports = entrance.pairs(cells.length);
 	const found = tailsTo(setting, bodies, ports);
@@ -151,6 +168,10 @@ function routeTo(
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
+	const pipes = order.map(({ cell }, i): ZonePipe => {
+		const ownTails = paths[i]!.reduce((sum, path) => sum + pathLength(path), 0);
+		return { area: regionArea(cells[cell]!), tails: ownTails, length: undefined };
+	});
 	let missing = 0;
 	let isFillable = true;
 	// Zones at the manifold have the least choice of ways, so they come first.
@@ -164,7 +185,7 @@ function routeTo(
 		if (missing > mostMissing) continue;
 		const served =
 			own && zone.length > 0
-				? serveZone(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
+				? serve(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
 				: undefined;
 		if (!served || served === "no field") {
 			missing++;
@@ -174,8 +195,10 @@ function routeTo(
 		done.push(served.path);
 		const length = pathLength(served.path) / 1000;
 		loops[index] = { port: ports[i]!.number, path: served.path, pattern: served.field.pattern, spacing, length };
+		pipes[i] = { ...pipes[i]!, length: pathLength(served.path) };
+		if (expectedPipe(pipes) > mostPipe) return "too long";
 	}
-	const laid = paths.flat().reduce((sum, path) => sum + pathLength(path), 0);
+	const laid = pipes.reduce((sum, { tails }) => sum + tails, 0);
 	const bundles = bundlesOf(order, paths, tailPitch(system));
 	return { loops, tails: laid, bundles, zones, isFillable };
 }

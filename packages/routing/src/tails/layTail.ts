@@ -138,6 +138,18 @@ export interface TailAlongOptions {
 	readonly pathTo: (length: number) => Path;
 }
 
+/** Most ends are never tried, so their paths are made when they are. */
+function endAt(pose: Pose, makePath: () => Path): TailEnd {
+	let path: Path | undefined;
+	return {
+		pose,
+		get path() {
+			path ??= makePath();
+			return path;
+		},
+	};
+}
+
 /** A tail that follows a track, with the places where it may leave for its field. */
 export function tailAlong(options: TailAlongOptions): Tail | undefined {
 	const { track, start, way, reach, from, pathTo } = options;
@@ -145,7 +157,7 @@ export function tailAlong(options: TailAlongOptions): Tail | undefined {
 		const ends: TailEnd[] = [];
 		for (let at = Math.max(from, first); at <= Math.max(from, last); at += step) {
 			const pose = poseAt(track, start + way * at, way);
-			if (pose.exact) ends.push({ path: pathTo(at), pose });
+			if (pose.exact) ends.push(endAt(pose, () => pathTo(at)));
 		}
 		return ends;
 	};

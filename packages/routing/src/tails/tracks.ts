@@ -141,11 +141,17 @@ export function stretch(track: Track, from: number, length: number, way: Way): P
 	const start = wrap(from, track.length);
 	const ahead = (i: number): number =>
 		wrap(way === 1 ? track.positions[i]! - start : start - track.positions[i]!, track.length);
-	const inside = Array.from({ length: n }, (_, i) => i)
-		.map((i) => ({ i, at: ahead(i) }))
-		.filter(({ at }) => at > 1e-6 && at < length - 1e-6)
-		.sort((a, b) => a.at - b.at);
-	for (const { i } of inside) points.push(track.ring[i]!);
+	// The vertices in their order, beginning with the one behind the start.
+	const behind = Math.max(
+		0,
+		track.positions.findLastIndex((p) => p <= start),
+	);
+	for (let k = 0; k < n; k++) {
+		const i = (behind + way * k + (way === 1 ? 1 : 0) + n) % n;
+		const at = ahead(i);
+		if (at >= length - 1e-6) break;
+		if (at > 1e-6) points.push(track.ring[i]!);
+	}
 	points.push(poseAt(track, from + way * length, way).at);
 	return points;
 }

@@ -1,4 +1,4 @@
-import { distance, nearestOnRing, type Point, type Region, regionContains } from "@oxturn/geometry";
+import { boundingBox, distance, nearestOnRing, type Point, type Region, regionContains } from "@oxturn/geometry";
 import type { Way } from "../tails/tracks.ts";
 
 /** Where a zone first comes to the wall, going one way from the manifold. */
@@ -22,13 +22,25 @@ const FRONT = 240;
 const OFF_WALL = 4;
 const MOST_ORDERS = 4;
 
-function entriesOf(floor: Region, cells: readonly Region[], manifold: Point): [Entry | undefined, Entry | undefined][] {
+/** Places just off the wall of a room, at even steps from its manifold on. */
+export interface WallPlaces {
+	/** All the way round, mm. */
+	readonly total: number;
+	/** `along` mm from the manifold. */
+	readonly at: (way: Way, along: number) => Point;
+	/** The one that is so many steps from the manifold. */
+	readonly step: (way: Way, steps: number) => Point;
+}
+
+/** The same for every way of cutting the room, so each step is looked up once. */
+export function wallPlaces(floor: Region, manifold: Point): WallPlaces {
 	const ring = floor.outer;
 	const foot = nearestOnRing(ring, manifold);
 	const lengths = ring.map((p, i) => distance(p, ring[(i + 1) % ring.length]!));
 	const total = lengths.reduce((a, b) => a + b, 0);
 	const start = lengths.slice(0, foot.index).reduce((a, b) => a + b, 0) + foot.t * lengths[foot.index]!;
-	const at = (position: number): Point => {
+	const at = (way: Way, along: number): Point => {
+		const position = start + way * along;
 		let rest = ((position % total) + total) % total;
 		let i = 0;
 		while (rest > lengths[i]! && i < ring.length - 1) rest -= lengths[i++]!;
@@ -41,17 +53,22 @@ function entriesOf(floor: Region, cells: readonly Region[], manifold: Point): [E
 			a[1] + (b[1] - a[1]) * t + ((b[0] - a[0]) / length) * OFF_WALL,
 		];
 	};
-	const entry = (cell: Region, way: Way): Entry | undefined => {
-		let run = 0;
-		for (let along = 0; along < total; along += SAMPLE) {
-			run = regionContains(cell, at(start + way * along)) ? run + 1 : 0;
-			if (run * SAMPLE < FRONT) continue;
-			const first = Math.max(0, along - (run - 1) * SAMPLE);
-			return { way, along: first, point: at(start + way * first) };
-		}
-		return undefined;
-	};
-	return cells.map((cell) => [entry(cell, 1), entry(cell, -1)]);
+	const known: Record<Way, Point[]> = { 1: [], [-1]: [] };
+	return { total, at, step: (way, steps) => (known[way][steps] ??= at(way, SAMPLE * steps)) };
+}
+
+function entryOf(cell: Region, way: Way, wall: WallPlaces): Entry | undefined {
+	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
+	let run = 0;
+	for (let steps = 0; SAMPLE * steps < wall.total; steps++) {
+		const p = wall.step(way, steps);
+		const isNear = p[0] >= minX && p[0] <= maxX && p[1] >= minY && p[1] <= maxY;
+		run = isNear && regionContains(cell, p) ? run + 1 : 0;
+		if (run * SAMPLE < FRONT) continue;
+		const along = SAMPLE * Math.max(0, steps - run + 1);
+		return { way, along, point: wall.at(way, along) };
+	}
+	return undefined;
 }
 
 /** Zones going left, the farthest first, then zones going right, the nearest first. */
@@ -66,8 +83,8 @@ function inOrder(assigned: readonly Assignment[]): Assignment[] {
  * the same way pass the nearer zones in front of the wall, so the farthest zone hangs outermost. The order with the
  * shortest tails comes first, then those that part the zones elsewhere. Empty when a zone does not reach the wall.
  */
-export function zoneOrders(floor: Region, cells: readonly Region[], manifold: Point): Assignment[][] {
-	const entries = entriesOf(floor, cells, manifold);
+export function zoneOrders(cells: readonly Region[], wall: WallPlaces): Assignment[][] {
+	const entries = cells.map((cell) => [entryOf(cell, 1, wall), entryOf(cell, -1, wall)] as const);
 	const assigned: Assignment[] = [];
 	for (const [cell, [right, left]] of entries.entries()) {
 		if (!right || !left) return [];

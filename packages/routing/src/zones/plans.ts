@@ -1,6 +1,6 @@
-import { type Point, type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import { type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "../field/wallDirections.ts";
-import { zoneOrders } from "./entries.ts";
+import { type WallPlaces, zoneOrders } from "./entries.ts";
 import { cutIntoBands } from "./partition.ts";
 
 /** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
@@ -9,7 +9,8 @@ export type ZonePlan = (shares: readonly number[]) => Region[] | undefined;
 export interface ZonePlanOptions {
 	readonly floor: Region;
 	readonly count: number;
-	readonly manifold: Point;
+	/** From its manifold on. */
+	readonly wall: WallPlaces;
 	/** Centre to centre, mm. */
 	readonly spacing: number;
 	/** mm */
@@ -26,7 +27,7 @@ export function evenShares(plan: ZonePlan, options: ZonePlanOptions): number[] {
 	const { floor, count, spacing } = options;
 	const equal = Array.from({ length: count }, () => 1 / count);
 	const cells = plan(equal);
-	const [order] = cells ? zoneOrders(floor, cells, options.manifold) : [];
+	const [order] = cells ? zoneOrders(cells, options.wall) : [];
 	if (!order) return equal;
 	const field = regionArea(floor) / spacing;
 	const tails = equal.map((_, cell) => 2 * (order.find((zone) => zone.cell === cell)?.entry.along ?? 0));
@@ -79,7 +80,7 @@ const OVER_LIMIT = 200;
 
 /** What a division costs at a guess: its tails, loops over the limit, and slivers. Infinite where a zone has no wall. */
 function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
-	const [order] = zoneOrders(options.floor, cells, options.manifold);
+	const [order] = zoneOrders(cells, options.wall);
 	if (!order) return Infinity;
 	const tails = order.reduce((sum, { entry }) => sum + entry.along, 0);
 	const over = order.map(({ cell, entry }) =>

@@ -1,0 +1,34 @@
+import { ringsOf } from "@oxturn/geometry";
+import { fingerprint } from "../fingerprint.ts";
+import { serveZone } from "../serveZone.ts";
+import { clearOfPipes } from "../tails/clearance.ts";
+
+type ServeZone = typeof serveZone;
+
+/** Coordinates that differ by less are the same, mm: cuts are found by halving. */
+const SAME = 0.01;
+
+const snapped = (path: readonly (readonly [number, number])[]): [number, number][] =>
+	path.map(([x, y]) => [Math.round(x / SAME) + 0, Math.round(y / SAME) + 0]);
+
+/**
+ * Serves zones, and those that it has served before as it did then: between two attempts that differ in a few cuts,
+ * most zones stay as they are. A loop is taken again only where it keeps clear of the pipes that are there now.
+ */
+export function serveOnce(): ServeZone {
+	const known = new Map<string, ReturnType<ServeZone>>();
+	return (setting, zone, pair, tails, directions, others) => {
+		const places = tails.reaches.flatMap(({ left, right }) => [...left, ...right].map(({ pose }) => pose.at));
+		const key = [
+			setting.spacing,
+			pair.number,
+			setting.expired(),
+			fingerprint([...zone.flatMap(ringsOf), ...tails.paths, places].map(snapped)),
+		].join(" ");
+		const before = known.get(key);
+		if (before && (before === "no field" || clearOfPipes(before.path, others, setting.rules))) return before;
+		const served = serveZone(setting, zone, pair, tails, directions, others);
+		known.set(key, served);
+		return served;
+	};
+}
