@@ -7,7 +7,7 @@ import { faultsOf, featureOf, findingsAbout, layoutOf, placed, placedLoop, round
 import { type RouteMemory, recallRoom, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
-import { type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
+import { COLD_ROOM, type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
@@ -23,8 +23,6 @@ import { routeWays } from "./ways/routeWays.ts";
 import type { Space } from "./ways/spaces.ts";
 import type { Territory } from "./ways/territories.ts";
 
-/** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
-const COLD = 0.03;
 /** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
 const WARM_ENOUGH = 0.08;
 /** How often a floor is routed anew without the rooms whose loops break rules. */
@@ -98,7 +96,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const notices: Notice[] = [];
 	if (routed.loops.length === 0) notices.push(say.unserved(room));
 	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
-	else if (routed.cold > COLD) notices.push(say.coldFloor(room, routed.cold));
+	else if (routed.cold > COLD_ROOM) notices.push(say.coldFloor(room, routed.cold));
 	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
 	return {
 		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),
@@ -208,7 +206,7 @@ function spaceNotices(
 	const missing = routed.reduce((sum, each) => sum + each.room.missing, 0);
 	const spacing = Math.max(...routed.map((each) => each.room.spacing));
 	return [
-		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD ? [say.coldFloor(room, cold)] : []),
+		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD_ROOM ? [say.coldFloor(room, cold)] : []),
 		...(spacing > room.spacing ? [say.spacingOpened(room, spacing)] : []),
 		...patternNotice(room, options.pattern ?? room.pattern, loops),
 	];

@@ -56,6 +56,8 @@ export interface RoutedRoom {
 
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
 export const STRETCHES: readonly number[] = [1.04, 1.08];
+/** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
+export const COLD_ROOM = 0.03;
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 /** The likeliest plans are tried with every number of loops before the others are. */
@@ -67,7 +69,7 @@ const BALANCING_ROUNDS = 3;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 const EVEN = 0.08;
 /** The same for a layout that is excellent otherwise. */
-const EVEN_ENOUGH = 0.12;
+const EVEN_ENOUGH = 0.1;
 /** A plan whose loops are no more uneven than this, and good otherwise, is not begun again with other shares. */
 const RATHER_EVEN = 0.15;
 const EXTRA_LOOPS = 2;
@@ -79,8 +81,6 @@ const PATIENCE = 8;
 const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
-/** A room that leaves more of its floor than this cold gets a wider spacing instead, where that helps. */
-const COLD = 0.02;
 const PER_TAIL_METRE = 0.05;
 /** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
 const EXCELLENT = 3.5;
@@ -268,10 +268,10 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			for (const stretch of options.stretches)
 				if (!clean() && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
 		// Fields that fit the loop length by leaving floor cold are worse than wider ones.
-		const coldest = tried.find(({ attempt }) => attempt && attempt === best && clean() && attempt.cold > COLD);
-		if (coldest && count >= enough)
+		const cold = tried.find(({ attempt }) => attempt && attempt === best && clean() && attempt.cold > COLD_ROOM);
+		if (cold && count >= enough)
 			for (const stretch of options.stretches)
-				if (best!.cold > COLD && !isOver()) tryPlan(coldest.plan, count, room.spacing * stretch);
+				if (best!.cold > COLD_ROOM && !isOver()) tryPlan(cold.plan, count, room.spacing * stretch);
 		return isOver() || (clean() && (count >= enough || best!.cost < GOOD));
 	};
 	for (const [first, last] of PLAN_ROUNDS)
