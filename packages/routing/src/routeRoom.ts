@@ -58,6 +58,8 @@ export interface RoutedRoom {
 export const STRETCHES: readonly number[] = [1.04, 1.08];
 /** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
 export const COLD_ROOM = 0.03;
+/** A wider spacing has to bring cold floor down to this share of what it was. */
+const WORTH_WIDENING = 0.7;
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 /** The likeliest plans are tried with every number of loops before the others are. */
@@ -96,6 +98,12 @@ interface Attempt extends RoutedZones {
 	readonly spread: number;
 	readonly broken: number;
 	readonly cold: number;
+}
+
+/** A plan with the best that came of it. */
+interface Tried {
+	readonly plan: ZonePlan;
+	readonly attempt: Attempt;
 }
 
 /** A loop that breaks a rule is left out in the end: it is hardly worse than none. */
@@ -198,6 +206,12 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const isTired = (): boolean => clean() && attempts - bestSince >= PATIENCE;
 	const isOver = (): boolean =>
 		best !== undefined && (zonesTried >= MAX_ZONES || (best.tooLong === 0 && options.expired()));
+	/** Whether floor stays cold, pipes of others that pass considered. */
+	const isCold = ({ cold, loops }: Attempt): boolean => {
+		if (cold <= COLD_ROOM) return false;
+		const own = loops.flatMap((loop) => (loop ? [loop.path] : []));
+		return shortfall(map, [...own, ...options.others], room.spacing).beyond100 > COLD_ROOM;
+	};
 	const finished = (): boolean => {
 		options.pulse();
 		return isOver() || isTired();
@@ -248,30 +262,38 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (other === "too long") return even ?? other;
 		return !even || (other && other.cost < even.cost) ? other : even;
 	};
+	/**
+	 * Opens the spacing where loops are a little too long, or keep within the limit by leaving floor cold. That saves a
+	 * loop that area and spacing do not ask for; it is never done to go below that number.
+	 */
+	const widen = (tried: readonly Tried[], count: number): void => {
+		const tryWider = ({ plan }: Tried, isWanted: () => boolean): void => {
+			for (const stretch of options.stretches) if (isWanted()) tryPlan(plan, count, room.spacing * stretch);
+		};
+		const [closest] = tried
+			.filter(({ attempt }) => attempt.missing === 0 && attempt.tooLong > 0)
+			.sort((a, b) => a.attempt.cost - b.attempt.cost);
+		if (closest) tryWider(closest, () => !clean() && !finished());
+		const asWanted = best;
+		const likeliest = tried.find(({ attempt }) => attempt === asWanted);
+		if (!asWanted || !likeliest || !clean()) return;
+		tryWider(likeliest, () => isCold(best!) && !isOver());
+		if (best!.cold > WORTH_WIDENING * asWanted.cold) best = asWanted;
+	};
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
 	const tryCount = (count: number, first: number, last: number): boolean => {
 		const plans = zonePlans(planning(count));
-		const tried: { plan: ZonePlan; attempt: Attempt | undefined }[] = [];
+		const tried: Tried[] = [];
 		for (const plan of plans.slice(first, last)) {
 			if (finished()) break;
 			const attempt = tryPlan(plan, count, room.spacing);
 			if (attempt === "too long") break;
-			tried.push({ plan, attempt });
 			if (!attempt) continue;
+			tried.push({ plan, attempt });
 			// Plans are in order of their tails, so the next one has hardly less of them.
 			if (isExcellent(attempt) || isHopeless(attempt)) break;
 		}
-		// Spacing is opened to save a loop that area and spacing do not ask for, never to go below that number.
-		const close = tried.filter(({ attempt }) => attempt && attempt.missing === 0 && attempt.tooLong > 0);
-		const closest = close.sort((a, b) => a.attempt!.cost - b.attempt!.cost)[0];
-		if (closest && count >= enough)
-			for (const stretch of options.stretches)
-				if (!clean() && !finished()) tryPlan(closest.plan, count, room.spacing * stretch);
-		// Fields that fit the loop length by leaving floor cold are worse than wider ones.
-		const cold = tried.find(({ attempt }) => attempt && attempt === best && clean() && attempt.cold > COLD_ROOM);
-		if (cold && count >= enough)
-			for (const stretch of options.stretches)
-				if (best!.cold > COLD_ROOM && !isOver()) tryPlan(cold.plan, count, room.spacing * stretch);
+		if (count >= enough) widen(tried, count);
 		return isOver() || (clean() && (count >= enough || best!.cost < GOOD));
 	};
 	for (const [first, last] of PLAN_ROUNDS)
