@@ -283,6 +283,8 @@ describe("a hall round a corner, with a door opposite the wall that the bundle f
 		);
 		expect(far).toBeDefined();
 		expect(warmth(corner, "hall")).toBeGreaterThan(0.97);
+		const led = corner.layout.channels.filter(({ room, doorway }) => room === "hall" && doorway === undefined);
+		expect(led.map(({ pipes }) => pipes)).toEqual([2]);
 	});
 
 	it("gives the ports in the order of the walls", () => {

@@ -145,15 +145,18 @@ function routeTerritory(
 	});
 	const pipes = routed.spaces.flatMap(({ loops }) => loops.map(({ path }) => path));
 	const pitch = tailPitch(floor.system);
-	const tails = routed.laid.spaces.flatMap(({ space, crossing }) =>
-		crossing.map(({ passage, paths }) => ({
-			room: spaces[space]!.room.id,
-			doorway: passage.doorway.id,
-			pipes: paths.length,
-			width: round((paths.length - 1) * pitch),
-			path: placed(frame, paths[paths.length >> 1]!),
-		})),
-	);
+	const bundle = (paths: readonly Path[]): Pick<Channel, "pipes" | "width" | "path"> => ({
+		pipes: paths.length,
+		width: round((paths.length - 1) * pitch),
+		path: placed(frame, paths[paths.length >> 1]!),
+	});
+	const tails = routed.laid.spaces.flatMap(({ space, crossing, slots }) => {
+		const room = spaces[space]!.room.id;
+		return [
+			...crossing.map(({ passage, paths }) => ({ room, doorway: passage.doorway.id, ...bundle(paths) })),
+			...slots.filter(({ led }) => led.length > 0).map(({ led }) => ({ room, ...bundle(led) })),
+		];
+	});
 	const necks = routed.spaces.flatMap(({ loops, guests }) =>
 		guests.flatMap((link) => {
 			// Across a hall, the way from there into the guest's room is among what crosses the hall.

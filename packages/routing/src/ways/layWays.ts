@@ -66,6 +66,8 @@ export interface Slot {
 	readonly between: readonly Path[];
 	/** A place on its floor, where that lies behind tails that go over the space. */
 	readonly inside: Point | undefined;
+	/** The way of its pipes through the space to there; none where they begin as they come in. */
+	readonly led: readonly Path[];
 	/** From the ends of its pipes on to where it opens, mm. */
 	readonly depth: number;
 }
@@ -242,9 +244,11 @@ function layBeyond(branch: Branch, attempt: LaidTurns, pipes: readonly PipeSoFar
 	const slots = own.map((place): Slot => {
 		const { from, to, inside } = place;
 		const between = [passing.get(from - 1), passing.get(to)].filter((path) => path !== undefined);
-		if (!inside) return { at: slotAt(branch, pipes, from, to), pipes: pipes.slice(from, to), between, inside, depth };
+		if (!inside)
+			return { at: slotAt(branch, pipes, from, to), pipes: pipes.slice(from, to), between, inside, led: [], depth };
 		const laid = ledOn(pipes.slice(from, to), place.paths);
-		return { at: middleOf(laid) ?? inside, pipes: laid, between, inside, depth: 0 };
+		const led = place.paths.filter((path) => path !== undefined);
+		return { at: middleOf(laid) ?? inside, pipes: laid, between, inside, led, depth: 0 };
 	});
 	const blocked: LaidWays["blocked"][number][] = [];
 	const crossing: CrossingBundle[] = [];
