@@ -71,10 +71,19 @@ export function coarse(path: Path, step: number): Path {
 }
 
 /**
- * Marks the cells whose centres lie within `reach` of the stretch a-b. They form one span in every row: between the
- * ends' circles, and between the two lines that run beside the stretch.
+ * Marks the cells whose centres lie within `reach` of the stretch a-b, in the rows that are `wanted`, or in all. They
+ * form one span in every row: between the ends' circles, and between the two lines that run beside the stretch.
  */
-function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: number, by: number, reach: number): void {
+function mark(
+	bits: Int32Array,
+	map: FloorMap,
+	ax: number,
+	ay: number,
+	bx: number,
+	by: number,
+	reach: number,
+	wanted: Uint8Array | undefined,
+): void {
 	const { cell, columns, rows, words } = map;
 	const upwards = by >= ay;
 	const x0 = upwards ? ax : bx;
@@ -92,6 +101,7 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 	const first = Math.max(0, Math.ceil((y0 - reach - map.y) / cell - 0.5));
 	const last = Math.min(rows - 1, Math.floor((y1 + reach - map.y) / cell - 0.5));
 	for (let row = first; row <= last; row++) {
+		if (wanted && wanted[row] === 0) continue;
 		const y = map.y + (row + 0.5) * cell;
 		let left = Infinity;
 		let right = -Infinity;
@@ -119,12 +129,14 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 	}
 }
 
-/** How much of the mapped floor the pipes leave cold. */
-export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
-	const { mask } = map;
-	const both = new Int32Array(2 * mask.length);
-	const near = both.subarray(0, mask.length);
-	const warm = both.subarray(mask.length);
+/** Marks the cells within `reach` of the pipes, in the rows that are `wanted`, or in all. */
+function markPipes(
+	bits: Int32Array,
+	map: FloorMap,
+	pipes: readonly Path[],
+	reach: number,
+	wanted: Uint8Array | undefined,
+): void {
 	for (const pipe of pipes) {
 		let [ax, ay] = pipe[0] ?? [0, 0];
 		for (let s = 1; s < pipe.length; s++) {
@@ -133,18 +145,33 @@ export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number
 			const by = p[1];
 			const run = (bx - ax) ** 2 + (by - ay) ** 2;
 			if (run < map.cell * map.cell && s < pipe.length - 1) continue;
-			mark(near, map, ax, ay, bx, by, 0.55 * spacing);
-			mark(warm, map, ax, ay, bx, by, spacing);
+			mark(bits, map, ax, ay, bx, by, reach, wanted);
 			ax = bx;
 			ay = by;
 		}
 	}
-	let beyond055 = 0;
-	let beyond100 = 0;
-	for (let at = 0; at < mask.length; at++) {
-		beyond055 += countBits(mask[at]! & ~near[at]!);
-		beyond100 += countBits(mask[at]! & ~warm[at]!);
+}
+
+/** How many cells of the map are not marked; `rows` tells afterwards which rows have any. */
+function countUnmarked(bits: Int32Array, { mask, words }: FloorMap, rows: Uint8Array): number {
+	let count = 0;
+	for (let row = 0, at = 0; at < mask.length; row++) {
+		const before = count;
+		for (const end = at + words; at < end; at++) count += countBits(mask[at]! & ~bits[at]!);
+		rows[row] = count > before ? 1 : 0;
 	}
+	return count;
+}
+
+/** How much of the mapped floor the pipes leave cold. */
+export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
+	const marked = new Int32Array(map.mask.length);
+	const left = new Uint8Array(map.rows);
+	markPipes(marked, map, pipes, 0.55 * spacing, undefined);
+	const beyond055 = countUnmarked(marked, map, left);
+	// What is near a pipe is also within reach of it: only where something is left, one has to look farther.
+	if (beyond055 > 0) markPipes(marked, map, pipes, spacing, left);
+	const beyond100 = beyond055 > 0 ? countUnmarked(marked, map, left) : 0;
 	const cells = Math.max(1, map.cells);
 	return { beyond055: beyond055 / cells, beyond100: beyond100 / cells };
 }
