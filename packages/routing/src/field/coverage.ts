@@ -28,21 +28,25 @@ export function mapFloor(floor: readonly Region[], cell: number): FloorMap {
 	const words = wordsFor(columns);
 	const mask = new Int32Array(Number.isFinite(words * rows) ? words * rows : 0);
 	let cells = 0;
-	const crossings: number[] = [];
+	/** Where a row crosses the rim, from left to right; a row may cross every side of it. */
+	const crossings = new Float64Array(rings.reduce((sum, ring) => sum + ring.length, 0));
 	for (let j = 0; j < rows && mask.length > 0; j++) {
 		const y = y0 + (j + 0.5) * cell;
-		crossings.length = 0;
+		let count = 0;
 		for (const ring of rings) {
 			let a = ring[ring.length - 1]!;
 			for (let i = 0; i < ring.length; i++) {
 				const b = ring[i]!;
-				if (a[1] > y !== b[1] > y) crossings.push(a[0] + ((y - a[1]) * (b[0] - a[0])) / (b[1] - a[1]));
+				if (a[1] > y !== b[1] > y) {
+					const x = a[0] + ((y - a[1]) * (b[0] - a[0])) / (b[1] - a[1]);
+					let k = count++;
+					for (; k > 0 && crossings[k - 1]! > x; k--) crossings[k] = crossings[k - 1]!;
+					crossings[k] = x;
+				}
 				a = b;
 			}
 		}
-		if (crossings.length > 2) crossings.sort((a, b) => a - b);
-		else if (crossings[0]! > crossings[1]!) crossings.reverse();
-		for (let k = 0; k + 1 < crossings.length; k += 2) {
+		for (let k = 0; k + 1 < count; k += 2) {
 			const from = Math.max(0, Math.ceil((crossings[k]! - x0) / cell - 0.5));
 			const to = Math.min(columns - 1, Math.floor((crossings[k + 1]! - x0) / cell - 0.5));
 			if (to < from) continue;
