@@ -5,11 +5,10 @@ import {
 	direction,
 	distance,
 	dot,
-	intersect,
 	leftOf,
 	nearestOnRing,
 	offset,
-	openRegions,
+	openedWithin,
 	type Point,
 	type Region,
 	type Ring,
@@ -361,5 +360,5 @@ function rimOf({ floor, minBendRadius, spacing, rim }: SpiralOptions): Region | 
 	if (!room) return undefined;
 	const slit = room.holes.length > 0 ? rootOf(slitHoles(room, spacing)) : room;
 	if (!slit || slit.holes.length > 0) return undefined;
-	return rootOf(intersect(openRegions([slit], spacing * 0.45), [slit]));
+	return rootOf(openedWithin([slit], spacing * 0.45));
 }
