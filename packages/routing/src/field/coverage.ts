@@ -81,19 +81,19 @@ export function coarse(path: Path, step: number): Path {
 function mark(
 	bits: Int32Array,
 	map: FloorMap,
-	ax: number,
-	ay: number,
-	bx: number,
-	by: number,
+	a: Point,
+	b: Point,
 	reach: number,
 	wanted: Uint8Array | undefined,
 ): void {
 	const { cell, columns, rows, words } = map;
-	const upwards = by >= ay;
-	const x0 = upwards ? ax : bx;
-	const y0 = upwards ? ay : by;
-	const x1 = upwards ? bx : ax;
-	const y1 = upwards ? by : ay;
+	const upwards = b[1] >= a[1];
+	const lower = upwards ? a : b;
+	const upper = upwards ? b : a;
+	const x0 = lower[0];
+	const y0 = lower[1];
+	const x1 = upper[0];
+	const y1 = upper[1];
 	const dx = x1 - x0;
 	const dy = y1 - y0;
 	const level = dy < 1e-9;
@@ -142,16 +142,12 @@ function markPipes(
 	wanted: Uint8Array | undefined,
 ): void {
 	for (const pipe of pipes) {
-		let [ax, ay] = pipe[0] ?? [0, 0];
+		let a = pipe[0]!;
 		for (let s = 1; s < pipe.length; s++) {
-			const p = pipe[s]!;
-			const bx = p[0];
-			const by = p[1];
-			const run = (bx - ax) ** 2 + (by - ay) ** 2;
-			if (run < map.cell * map.cell && s < pipe.length - 1) continue;
-			mark(bits, map, ax, ay, bx, by, reach, wanted);
-			ax = bx;
-			ay = by;
+			const b = pipe[s]!;
+			if (distance(a, b) < map.cell && s < pipe.length - 1) continue;
+			mark(bits, map, a, b, reach, wanted);
+			a = b;
 		}
 	}
 }
