@@ -74,7 +74,7 @@ function outstanding(wall: readonly WallPoint[]): WallPoint[] {
  */
 function slantedEnd(wall: readonly WallPoint[], bottom: number, top: number): [number, number] {
 	const middle = (bottom + top) / 2;
-	const hull = outstanding(wall);
+	const hull = wall.length > 2 ? outstanding(wall) : wall;
 	let slope = 0;
 	for (let i = 1; i < hull.length; i++) {
 		const [y1, x1] = hull[i - 1]!;

@@ -1,5 +1,5 @@
 import { boundingBox, distance, type Path, type Point, type Ring } from "@oxturn/geometry";
-import { boxesMeet, boxesOf, CHUNK } from "./boxes.ts";
+import { boxesMeet, boxesOf, CHUNK, closedPath } from "./boxes.ts";
 import { type ClearanceRules, clearOfPiece } from "./clearance.ts";
 import type { Opening } from "./leads.ts";
 
@@ -11,7 +11,7 @@ export interface Measured {
 }
 
 export function measured(ring: Ring): Measured {
-	const closed = [...ring, ring[0]!];
+	const closed = closedPath(ring);
 	const positions = new Float64Array(closed.length);
 	for (let i = 1; i < closed.length; i++) positions[i] = positions[i - 1]! + distance(closed[i - 1]!, closed[i]!);
 	return { closed, positions, total: positions[ring.length]! };
