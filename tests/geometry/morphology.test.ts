@@ -1,6 +1,7 @@
 import {
 	difference,
 	intersect,
+	openedWithin,
 	openRegions,
 	type Point,
 	type Region,
@@ -87,25 +88,45 @@ describe("roundRegions", () => {
 	});
 });
 
-describe("openRegions", () => {
-	const dumbbell: Point[] = [
-		[0, 0],
-		[2000, 0],
-		[2000, 900],
-		[3000, 900],
-		[3000, 0],
-		[5000, 0],
-		[5000, 2000],
-		[3000, 2000],
-		[3000, 1100],
-		[2000, 1100],
-		[2000, 2000],
-		[0, 2000],
-	];
+/** Two rooms with a neck 200 mm wide between them. */
+const dumbbell: Point[] = [
+	[0, 0],
+	[2000, 0],
+	[2000, 900],
+	[3000, 900],
+	[3000, 0],
+	[5000, 0],
+	[5000, 2000],
+	[3000, 2000],
+	[3000, 1100],
+	[2000, 1100],
+	[2000, 2000],
+	[0, 2000],
+];
 
+describe("openRegions", () => {
 	it("takes a neck away and leaves the rooms at its ends as they were", () => {
 		const parts = openRegions([solid(dumbbell)], 110);
 		expect(parts.map(regionArea)).toEqual([4e6, 4e6]);
 		expect(openRegions([solid(dumbbell)], 90)).toHaveLength(1);
+	});
+});
+
+describe("openedWithin", () => {
+	it("takes necks away, and gives a floor without any back as it was", () => {
+		expect(openedWithin([solid(dumbbell)], 110).map(regionArea)).toEqual([4e6, 4e6]);
+		expect(openedWithin([solid(dumbbell)], 90)).toEqual([solid(dumbbell)]);
+	});
+
+	it("leaves what opening leaves, and nothing beyond the floor", () => {
+		fc.assert(
+			fc.property(starRing(), fc.integer({ min: 20, max: 400 }), (ring, radius) => {
+				const floor = [solid(ring)];
+				const left = openedWithin(floor, radius);
+				expect(totalArea(difference(left, floor))).toBeLessThanOrEqual(20);
+				const wanted = totalArea(intersect(openRegions(floor, radius), floor));
+				expect(Math.abs(totalArea(left) - wanted)).toBeLessThanOrEqual(20);
+			}),
+		);
 	});
 });

@@ -89,11 +89,12 @@ const SENSES = [1, -1] as const;
 /** The ways from one pose to another by an arc, a straight and an arc of `radius` mm, up to four, the shortest first. */
 export function curvesBetween(from: Pose, to: Pose, radius: number): Curve[] {
 	const curves: Curve[] = [];
-	const lasts = SENSES.map((sense) => centreOf(to, radius, sense));
+	const leftLast = centreOf(to, radius, 1);
+	const rightLast = centreOf(to, radius, -1);
 	for (const firstSense of SENSES) {
 		const first = centreOf(from, radius, firstSense);
-		for (let k = 0; k < SENSES.length; k++) {
-			const p = plan(from, to, radius, firstSense, SENSES[k]!, first, lasts[k]!);
+		for (const lastSense of SENSES) {
+			const p = plan(from, to, radius, firstSense, lastSense, first, lastSense === 1 ? leftLast : rightLast);
 			if (!p) continue;
 			const turning = p.first + p.last;
 			const length = radius * turning + p.straight;

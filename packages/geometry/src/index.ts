@@ -23,7 +23,7 @@ export {
 	segmentsCross,
 	signedArea,
 } from "./measure.ts";
-export { openRegions, roundOutwardCorners, roundRegions } from "./morphology.ts";
+export { openedWithin, openRegions, roundOutwardCorners, roundRegions } from "./morphology.ts";
 export { roundPath } from "./roundPath.ts";
 export { simplifyRing } from "./simplify.ts";
 export type * from "./types.ts";

@@ -3,7 +3,7 @@ import {
 	difference,
 	intersect,
 	offset,
-	openRegions,
+	openedWithin,
 	type Path,
 	type Region,
 	ringsOf,
@@ -42,7 +42,7 @@ function smooth(zone: readonly Region[], tolerance: number): readonly Region[] {
 
 /** A zone without its bays and spikes and with a rim of few corners: on jagged floors it holds fields that the whole does not. */
 export function plainer(zone: readonly Region[], spacing: number): readonly Region[] {
-	return smooth(intersect(openRegions(zone, PLAIN * spacing), zone), spacing / 8);
+	return smooth(openedWithin(zone, PLAIN * spacing), spacing / 8);
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
@@ -57,7 +57,7 @@ export function zoneFloor(
 	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
 	const inside = offset([setting.floor], -setting.room.edgeDistance);
 	// A single zone is the whole floor.
-	let zone = cell === setting.floor ? inside : intersect(inside, [cell]);
+	let zone: readonly Region[] = cell === setting.floor ? inside : intersect(inside, [cell]);
 	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swell / 2));
 	const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
 	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
@@ -68,5 +68,5 @@ export function zoneFloor(
 		zone = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
 	}
 	const half = (SLIVER * spacing) / 2;
-	return smooth(intersect(offset(offset(zone, -half), half), zone), SMOOTH);
+	return smooth(openedWithin(zone, half), SMOOTH);
 }

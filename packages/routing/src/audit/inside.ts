@@ -153,12 +153,11 @@ function isRunSafe(
 	return true;
 }
 
+/** Eight directions all round. */
+const ROUND = Array.from({ length: 8 }, (_, k) => [Math.cos((k * Math.PI) / 4), Math.sin((k * Math.PI) / 4)] as const);
+
 /** Tells how far the pipe round a point lies beyond the free floor, mm; 0 where all is well. */
 function excessMeter(plan: Plan, { spaces, keepouts }: FreeFloor, radius: number): (x: number, y: number) => number {
-	const skin = Array.from({ length: 8 }, (_, k) => [
-		radius * Math.cos((k * Math.PI) / 4),
-		radius * Math.sin((k * Math.PI) / 4),
-	]);
 	const outsideBy = (x: number, y: number): number => {
 		if (spaces.some((space) => isWithin(space, x, y, WALL_SLACK))) return 0;
 		return spaces.reduce((nearest, space) => Math.min(nearest, edgeDistance(space, x, y)), Infinity);
@@ -175,7 +174,7 @@ function excessMeter(plan: Plan, { spaces, keepouts }: FreeFloor, radius: number
 		if (centre > 0) return centre + radius;
 		if (isNearManifold(plan.floor.manifolds, x, y, PORT_REACH)) return 0;
 		let excess = 0;
-		for (const [dx, dy] of skin) excess = Math.max(excess, beyondBy(x + dx!, y + dy!));
+		for (const [dx, dy] of ROUND) excess = Math.max(excess, beyondBy(x + radius * dx, y + radius * dy));
 		return excess;
 	};
 }

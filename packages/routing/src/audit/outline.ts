@@ -28,15 +28,15 @@ export function outlineOf(region: Region): Outline {
 	rings.forEach((ring, index) => {
 		const first = ring[0];
 		let doubled = 0;
-		ring.forEach(([x, y], i) => {
+		for (let i = 0; i < ring.length; i++, k++) {
+			const [x, y] = ring[i]!;
 			const [nextX, nextY] = ring[(i + 1) % ring.length]!;
 			ax[k] = x;
 			ay[k] = y;
 			bx[k] = nextX;
 			by[k] = nextY;
-			k++;
 			if (first) doubled += (x - first[0]) * (nextY - first[1]) - (nextX - first[0]) * (y - first[1]);
-		});
+		}
 		area += (index === 0 ? 1 : -1) * Math.abs(doubled / 2);
 	});
 	let minX = Infinity;

@@ -28,21 +28,25 @@ export function mapFloor(floor: readonly Region[], cell: number): FloorMap {
 	const words = wordsFor(columns);
 	const mask = new Int32Array(Number.isFinite(words * rows) ? words * rows : 0);
 	let cells = 0;
-	const crossings: number[] = [];
+	/** Where a row crosses the rim, from left to right; a row may cross every side of it. */
+	const crossings = new Float64Array(rings.reduce((sum, ring) => sum + ring.length, 0));
 	for (let j = 0; j < rows && mask.length > 0; j++) {
 		const y = y0 + (j + 0.5) * cell;
-		crossings.length = 0;
+		let count = 0;
 		for (const ring of rings) {
 			let a = ring[ring.length - 1]!;
 			for (let i = 0; i < ring.length; i++) {
 				const b = ring[i]!;
-				if (a[1] > y !== b[1] > y) crossings.push(a[0] + ((y - a[1]) * (b[0] - a[0])) / (b[1] - a[1]));
+				if (a[1] > y !== b[1] > y) {
+					const x = a[0] + ((y - a[1]) * (b[0] - a[0])) / (b[1] - a[1]);
+					let k = count++;
+					for (; k > 0 && crossings[k - 1]! > x; k--) crossings[k] = crossings[k - 1]!;
+					crossings[k] = x;
+				}
 				a = b;
 			}
 		}
-		if (crossings.length > 2) crossings.sort((a, b) => a - b);
-		else if (crossings[0]! > crossings[1]!) crossings.reverse();
-		for (let k = 0; k + 1 < crossings.length; k += 2) {
+		for (let k = 0; k + 1 < count; k += 2) {
 			const from = Math.max(0, Math.ceil((crossings[k]! - x0) / cell - 0.5));
 			const to = Math.min(columns - 1, Math.floor((crossings[k + 1]! - x0) / cell - 0.5));
 			if (to < from) continue;
@@ -71,16 +75,25 @@ export function coarse(path: Path, step: number): Path {
 }
 
 /**
- * Marks the cells whose centres lie within `reach` of the stretch a-b. They form one span in every row: between the
- * ends' circles, and between the two lines that run beside the stretch.
+ * Marks the cells whose centres lie within `reach` of the stretch a-b, in the rows that are `wanted`, or in all. They
+ * form one span in every row: between the ends' circles, and between the two lines that run beside the stretch.
  */
-function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: number, by: number, reach: number): void {
+function mark(
+	bits: Int32Array,
+	map: FloorMap,
+	a: Point,
+	b: Point,
+	reach: number,
+	wanted: Uint8Array | undefined,
+): void {
 	const { cell, columns, rows, words } = map;
-	const upwards = by >= ay;
-	const x0 = upwards ? ax : bx;
-	const y0 = upwards ? ay : by;
-	const x1 = upwards ? bx : ax;
-	const y1 = upwards ? by : ay;
+	const upwards = b[1] >= a[1];
+	const lower = upwards ? a : b;
+	const upper = upwards ? b : a;
+	const x0 = lower[0];
+	const y0 = lower[1];
+	const x1 = upper[0];
+	const y1 = upper[1];
 	const dx = x1 - x0;
 	const dy = y1 - y0;
 	const level = dy < 1e-9;
@@ -92,6 +105,7 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 	const first = Math.max(0, Math.ceil((y0 - reach - map.y) / cell - 0.5));
 	const last = Math.min(rows - 1, Math.floor((y1 + reach - map.y) / cell - 0.5));
 	for (let row = first; row <= last; row++) {
+		if (wanted && wanted[row] === 0) continue;
 		const y = map.y + (row + 0.5) * cell;
 		let left = Infinity;
 		let right = -Infinity;
@@ -119,32 +133,45 @@ function mark(bits: Int32Array, map: FloorMap, ax: number, ay: number, bx: numbe
 	}
 }
 
-/** How much of the mapped floor the pipes leave cold. */
-export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
-	const { mask } = map;
-	const both = new Int32Array(2 * mask.length);
-	const near = both.subarray(0, mask.length);
-	const warm = both.subarray(mask.length);
+/** Marks the cells within `reach` of the pipes, in the rows that are `wanted`, or in all. */
+function markPipes(
+	bits: Int32Array,
+	map: FloorMap,
+	pipes: readonly Path[],
+	reach: number,
+	wanted: Uint8Array | undefined,
+): void {
 	for (const pipe of pipes) {
-		let [ax, ay] = pipe[0] ?? [0, 0];
+		let a = pipe[0]!;
 		for (let s = 1; s < pipe.length; s++) {
-			const p = pipe[s]!;
-			const bx = p[0];
-			const by = p[1];
-			const run = (bx - ax) ** 2 + (by - ay) ** 2;
-			if (run < map.cell * map.cell && s < pipe.length - 1) continue;
-			mark(near, map, ax, ay, bx, by, 0.55 * spacing);
-			mark(warm, map, ax, ay, bx, by, spacing);
-			ax = bx;
-			ay = by;
+			const b = pipe[s]!;
+			if (distance(a, b) < map.cell && s < pipe.length - 1) continue;
+			mark(bits, map, a, b, reach, wanted);
+			a = b;
 		}
 	}
-	let beyond055 = 0;
-	let beyond100 = 0;
-	for (let at = 0; at < mask.length; at++) {
-		beyond055 += countBits(mask[at]! & ~near[at]!);
-		beyond100 += countBits(mask[at]! & ~warm[at]!);
+}
+
+/** How many cells of the map are not marked; `rows` tells afterwards which rows have any. */
+function countUnmarked(bits: Int32Array, { mask, words }: FloorMap, rows: Uint8Array): number {
+	let count = 0;
+	for (let row = 0, at = 0; at < mask.length; row++) {
+		const before = count;
+		for (const end = at + words; at < end; at++) count += countBits(mask[at]! & ~bits[at]!);
+		rows[row] = count > before ? 1 : 0;
 	}
+	return count;
+}
+
+/** How much of the mapped floor the pipes leave cold. */
+export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
+	const marked = new Int32Array(map.mask.length);
+	const left = new Uint8Array(map.rows);
+	markPipes(marked, map, pipes, 0.55 * spacing, undefined);
+	const beyond055 = countUnmarked(marked, map, left);
+	// What is near a pipe is also within reach of it: only where something is left, one has to look farther.
+	if (beyond055 > 0) markPipes(marked, map, pipes, spacing, left);
+	const beyond100 = beyond055 > 0 ? countUnmarked(marked, map, left) : 0;
 	const cells = Math.max(1, map.cells);
 	return { beyond055: beyond055 / cells, beyond100: beyond100 / cells };
 }

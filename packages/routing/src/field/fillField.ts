@@ -1,4 +1,5 @@
-import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
+import { type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
+import { closedPath } from "../tails/boxes.ts";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
 import { type Field, type Serpentine, serpentine } from "./serpentine.ts";
@@ -62,7 +63,7 @@ const TOO_LONG = 10;
 type Terms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
 
 function lackOf(field: Field, options: Terms): number {
-	const closed: Path = [...field.ring, field.ring[0]!];
+	const closed = closedPath(field.ring);
 	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
 	const over = Math.max(0, pathLength(closed) / options.longest - 1);
 	return beyond055 + COLD * beyond100 + (over > 0 ? TOO_LONG * (0.1 + over) : 0);

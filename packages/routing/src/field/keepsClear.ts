@@ -1,5 +1,5 @@
 import { distance, type Path, type Ring, segmentDistance2 } from "@oxturn/geometry";
-import { boxesMeet, boxesOf, CHUNK } from "../tails/boxes.ts";
+import { boxesMeet, boxesOf, CHUNK, closedPath } from "../tails/boxes.ts";
 
 /** A closed curve, its first point again at its end, with the distance along it at each of its points, mm. */
 interface Curve {
@@ -16,7 +16,7 @@ interface Curve {
  * straightened, only measuring tells.
  */
 export function keepsClear(ring: Ring, apart: number): boolean {
-	const closed = [...ring, ring[0]!];
+	const closed = closedPath(ring);
 	const position = new Float64Array(closed.length);
 	for (let i = 1; i < closed.length; i++) position[i] = position[i - 1]! + distance(closed[i - 1]!, closed[i]!);
 	const curve: Curve = { closed, position, skip: Math.PI * apart * 1.2, apart };

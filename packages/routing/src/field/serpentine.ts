@@ -24,12 +24,18 @@ export interface Field {
 	readonly reached: number;
 }
 
-const turned = (region: Region, angle: number): Region => {
+/** Turns rings about the origin; most runs lie along x, and need no turning. */
+function turnBy(angle: number): (ring: Ring) => Ring {
+	if (angle === 0) return (ring) => ring;
 	const cos = Math.cos(angle);
 	const sin = Math.sin(angle);
-	const turn = (ring: Ring): Ring => ring.map((p) => rotate(p, cos, sin));
-	return { outer: turn(region.outer), holes: region.holes.map(turn) };
-};
+	return (ring) => ring.map((p) => rotate(p, cos, sin));
+}
+
+const turned = (region: Region, turn: (ring: Ring) => Ring): Region => ({
+	outer: turn(region.outer),
+	holes: region.holes.map(turn),
+});
 
 /** A way of joining lanes that have been placed; undefined when no lane fits. */
 export type Serpentine = (spine: Spine) => Field | undefined;
@@ -37,7 +43,9 @@ export type Serpentine = (spine: Spine) => Field | undefined;
 /** Parallel runs along `direction`, every second gap closed at one end: placed once, to be joined in several ways. */
 export function serpentine(options: SerpentineOptions): Serpentine {
 	const { spacing, minBendRadius, direction } = options;
-	const scan = scanOf(options.floor.map((region) => turned(region, -direction)));
+	const turn = turnBy(-direction);
+	const turnBack = turnBy(direction);
+	const scan = scanOf(options.floor.map((region) => turned(region, turn)));
 	const minGap = Math.min(2 * minBendRadius, 0.97 * spacing);
 	// Returns that are tighter than the pipe swell sideways; the outermost runs give way to them.
 	const swells = Math.max(0, minBendRadius - spacing / 2);
@@ -50,11 +58,9 @@ export function serpentine(options: SerpentineOptions): Serpentine {
 		);
 	const minRun = Math.max(spacing, 2 * minBendRadius);
 	const radius = Math.max(minBendRadius, spacing / 2);
-	const cos = Math.cos(direction);
-	const sin = Math.sin(direction);
 	return (spine) => {
 		const tree = laneTree(lanes, gaps, { spacing, minRun, spine });
 		const ring = tree && roundOutline(tree.outline, { minRadius: minBendRadius, radius });
-		return ring && { ring: ring.map((p) => rotate(p, cos, sin)), reached: tree.reached };
+		return ring && { ring: turnBack(ring), reached: tree.reached };
 	};
 }

@@ -5,16 +5,16 @@ import {
 	direction,
 	distance,
 	dot,
-	intersect,
 	leftOf,
 	nearestOnRing,
 	offset,
-	openRegions,
+	openedWithin,
 	type Point,
 	type Region,
 	type Ring,
 	regionArea,
 	scale,
+	segmentsCross,
 	signedArea,
 	subtract,
 	turnBetween,
@@ -53,6 +53,8 @@ export type Hand = "arriving" | "leaving";
 
 /** Overlap that makes neighbouring pieces merge, mm. */
 const WELD = 0.05;
+/** What a bridge is widened by on either side to see what it meets, mm. */
+const HAIR = WELD / 2;
 /** Corners flatter than this are no place to open a ring, radians. */
 const FLAT = 0.5;
 const MAX_DEPTH = 40;
@@ -196,6 +198,8 @@ const single = (regions: readonly Region[]): boolean => regions.length === 1 && 
 interface Gate {
 	readonly cut: Region;
 	readonly bridge: Region;
+	/** The bridge and a hair to either side of it, so that its sides lie on no others. */
+	readonly berth: Ring;
 	/** Where the ring inside is best opened in turn. */
 	readonly next: Point;
 }
@@ -211,19 +215,21 @@ function* gatesOf(contour: Region, pitch: number, place: Point, hand: Hand): Gen
 		yield {
 			cut: besideCorner(corner, pitch, 2 * pitch, -1, pitch + WELD),
 			bridge: besideCorner(corner, 2 * pitch, 3 * pitch, pitch - WELD, 2 * pitch + WELD),
+			berth: besideCorner(corner, 2 * pitch - HAIR, 3 * pitch + HAIR, pitch - WELD, 2 * pitch + WELD).outer,
 			next: corner.at,
 		};
 	const length = perimeter(contour.outer);
 	const position = positionAt(contour.outer, place);
 	const back = hand === "arriving" ? -pitch : pitch;
-	const bar = (at: number, from: number, to: number): Region =>
-		barAcross(contour.outer, wrap(at, length), pitch, from, to);
+	const bar = (at: number, from: number, to: number, width = pitch): Region =>
+		barAcross(contour.outer, wrap(at, length), width, from, to);
 	for (const shift of [0, pitch, -pitch, 2 * pitch, length / 2]) {
 		const at = position + shift;
 		const beyond = bar(at + 2 * back, pitch, 2 * pitch);
 		yield {
 			cut: bar(at, -1, pitch + WELD),
 			bridge: bar(at + back, pitch - WELD, 2 * pitch + WELD),
+			berth: bar(at + back, pitch - WELD, 2 * pitch + WELD, pitch + 2 * HAIR).outer,
 			next: scale(add(beyond.outer[2]!, beyond.outer[3]!), 0.5),
 		};
 	}
@@ -242,6 +248,19 @@ function bridgesTo(core: Region, pitch: number): Region[] {
 			return barAcross(ring, before + length / 2, pitch, -pitch - WELD, WELD);
 		});
 }
+
+/** Whether the rims of two pieces without holes cross in two places: then these have one place in common. */
+function overlapOnce(a: Ring, b: Ring): boolean {
+	let crossings = 0;
+	for (let i = 0; i < a.length; i++)
+		for (let k = 0; k < b.length; k++)
+			if (segmentsCross(a[i]!, a[(i + 1) % a.length]!, b[k]!, b[(k + 1) % b.length]!)) crossings++;
+	return crossings === 2;
+}
+
+/** Whether a gate's bridge plainly joins two pieces that lie apart in one place each, so that they need not be merged to see it. */
+const joinsOnce = ({ berth }: Gate, ring: Region, core: Region): boolean =>
+	core.holes.length === 0 && overlapOnce(berth, ring.outer) && overlapOnce(berth, core.outer);
 
 /** The last lane in a core: a core too narrow for the pipe's return is widened into the gap round it. */
 function coreLane(core: Region, minBendRadius: number): Region {
@@ -272,7 +291,7 @@ function coil(
 		const open = difference([contour], [...inner, gate.cut]);
 		if (!single(open)) continue;
 		if (!main) return open;
-		if (!single(union([...open, main, gate.bridge]))) continue;
+		if (!joinsOnce(gate, open[0]!, main) && !single(union([...open, main, gate.bridge]))) continue;
 		const lanes = [...open, gate.bridge];
 		for (const core of cores) {
 			const fitted = cores.length > 1 ? (fittingPitches(core, options.spacing)[0] ?? pitch) : pitch;
@@ -341,5 +360,5 @@ function rimOf({ floor, minBendRadius, spacing, rim }: SpiralOptions): Region | 
 	if (!room) return undefined;
 	const slit = room.holes.length > 0 ? rootOf(slitHoles(room, spacing)) : room;
 	if (!slit || slit.holes.length > 0) return undefined;
-	return rootOf(intersect(openRegions([slit], spacing * 0.45), [slit]));
+	return rootOf(openedWithin([slit], spacing * 0.45));
 }

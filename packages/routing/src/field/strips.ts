@@ -32,8 +32,8 @@ function levelsBetween(scan: Scan, bottom: number, top: number): Level[] {
 const overlap = (a: Interval, b: Interval): Interval => ({ from: Math.max(a.from, b.from), to: Math.min(a.to, b.to) });
 
 /** Parts of the line from which the way straight up to the next line stays inside. */
-function freeColumns(levels: readonly Level[]): Interval[] {
-	let free = [...levels[0]!.intervals];
+function freeColumns(levels: readonly Level[]): readonly Interval[] {
+	let free: readonly Interval[] = levels[0]!.intervals;
 	for (let k = 0; k + 1 < levels.length; k++) {
 		const lower = levels[k]!.intervals;
 		const upper = levels[k + 1]!.intervals;
@@ -74,7 +74,7 @@ function outstanding(wall: readonly WallPoint[]): WallPoint[] {
  */
 function slantedEnd(wall: readonly WallPoint[], bottom: number, top: number): [number, number] {
 	const middle = (bottom + top) / 2;
-	const hull = outstanding(wall);
+	const hull = wall.length > 2 ? outstanding(wall) : wall;
 	let slope = 0;
 	for (let i = 1; i < hull.length; i++) {
 		const [y1, x1] = hull[i - 1]!;
@@ -94,7 +94,8 @@ export function stripsBetween(scan: Scan, bottom: number, top: number, minWidth:
 	const levels = levelsBetween(scan, bottom, top);
 	const columns = freeColumns(levels);
 	const strips: Strip[] = [];
-	for (const [i, column] of columns.entries()) {
+	for (let i = 0; i < columns.length; i++) {
+		const column = columns[i]!;
 		const middle = (column.from + column.to) / 2;
 		const lower = columns[i - 1];
 		const upper = columns[i + 1];
@@ -109,7 +110,9 @@ export function stripsBetween(scan: Scan, bottom: number, top: number, minWidth:
 			right.push([y, -Math.min(own.to, Math.max(rightLimit, column.to))]);
 		}
 		const [bottomLeft, topLeft] = slantedEnd(left, bottom, top);
-		const [bottomRight, topRight] = slantedEnd(right, bottom, top).map((x) => -x) as [number, number];
+		const mirrored = slantedEnd(right, bottom, top);
+		const bottomRight = -mirrored[0];
+		const topRight = -mirrored[1];
 		if (bottomRight - bottomLeft + topRight - topLeft < 2 * minWidth) continue;
 		if (bottomRight - bottomLeft < minWidth / 2 || topRight - topLeft < minWidth / 2) continue;
 		strips.push({ bottom, top, bottomLeft, bottomRight, topLeft, topRight });

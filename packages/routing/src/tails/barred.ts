@@ -1,5 +1,5 @@
 import { boundingBox, distance, type Path, type Point, type Ring } from "@oxturn/geometry";
-import { boxesMeet, boxesOf, CHUNK } from "./boxes.ts";
+import { boxesMeet, boxesOf, CHUNK, closedPath } from "./boxes.ts";
 import { type ClearanceRules, clearOfPiece } from "./clearance.ts";
 import type { Opening } from "./leads.ts";
 
@@ -11,7 +11,7 @@ export interface Measured {
 }
 
 export function measured(ring: Ring): Measured {
-	const closed = [...ring, ring[0]!];
+	const closed = closedPath(ring);
 	const positions = new Float64Array(closed.length);
 	for (let i = 1; i < closed.length; i++) positions[i] = positions[i - 1]! + distance(closed[i - 1]!, closed[i]!);
 	return { closed, positions, total: positions[ring.length]! };
@@ -61,32 +61,40 @@ const placeOn = (a: Point, b: Point, t: number): Point => [a[0] + (b[0] - a[0]) 
 const behind = ({ opening, reverse, total }: HeldLead, position: number): number =>
 	((reverse ? position - opening.position : opening.position - position) + total) % total;
 
+/** The first of the pieces from `first` up to `end - 1` that is barred; -1 where all are clear. */
+function firstBarred(first: number, end: number, areClear: (first: number, end: number) => boolean): number {
+	if (first >= end || areClear(first, end)) return -1;
+	let low = first;
+	let high = end;
+	// All before `low` are clear, and one of those from there up to `high` is not.
+	while (high - low > 1) {
+		const middle = (low + high) >> 1;
+		if (areClear(low, middle)) low = middle;
+		else high = middle;
+	}
+	return low;
+}
+
 /**
  * How far behind the opening the stretch a-b of the outline is barred by a lead, mm, if farther than `known`, or else
  * `known`. It lies at `start` mm along the outline.
  */
 function barredOn(a: Point, b: Point, start: number, lead: HeldLead, known: number): number {
-	const { points, reverse, box, rules } = lead;
-	let most = known;
-	if ((a[0] < box[0]! && b[0] < box[0]!) || (a[0] > box[2]! && b[0] > box[2]!)) return most;
-	if ((a[1] < box[1]! && b[1] < box[1]!) || (a[1] > box[3]! && b[1] > box[3]!)) return most;
+	const { points, reverse, box, total, skip, rules } = lead;
+	if ((a[0] < box[0]! && b[0] < box[0]!) || (a[0] > box[2]! && b[0] > box[2]!)) return known;
+	if ((a[1] < box[1]! && b[1] < box[1]!) || (a[1] > box[3]! && b[1] > box[3]!)) return known;
 	const [from, to] = shareIn(a, b, box);
-	if (from >= to) return most;
+	if (from >= to) return known;
 	const length = distance(a, b);
-	if (behind(lead, start + (length * (from + to)) / 2) + ((to - from) * length) / 2 <= most) return most;
-	if (clearOfPiece(points, placeOn(a, b, from), placeOn(a, b, to), rules)) return most;
 	const count = Math.max(1, Math.ceil(((to - from) * length) / PIECE));
-	// The farthest behind first: where that is barred, nearer pieces need no look.
-	for (let n = 0; n < count; n++) {
-		const k = reverse ? count - 1 - n : n;
-		const t = from + ((to - from) * k) / count;
-		const u = from + ((to - from) * (k + 1)) / count;
-		const away = behind(lead, start + (length * (t + u)) / 2);
-		const far = away + ((u - t) * length) / 2;
-		if (far <= most || lead.total - away <= lead.skip) continue;
-		if (!clearOfPiece(points, placeOn(a, b, t), placeOn(a, b, u), rules)) most = far;
-	}
-	return most;
+	const piece = ((to - from) * length) / count;
+	// Pieces are counted from the farthest behind the opening on: where that is barred, nearer ones need no look.
+	const farthest = behind(lead, start + (length * (from + to)) / 2) + (piece * count) / 2;
+	const first = Math.max(0, Math.floor((farthest - (total - skip)) / piece + 0.5));
+	const end = Math.min(count, Math.ceil((farthest - known) / piece));
+	const edgeOf = (n: number): Point => placeOn(a, b, from + ((to - from) * (reverse ? count - n : n)) / count);
+	const barred = firstBarred(first, end, (n, m) => clearOfPiece(points, edgeOf(n), edgeOf(m), rules));
+	return barred < 0 ? known : farthest - barred * piece;
 }
 
 /**

@@ -1,4 +1,4 @@
-import type { Path, Point } from "@oxturn/geometry";
+import type { Path, Point, Ring } from "@oxturn/geometry";
 
 /*
  * Boxes round paths and round every dozen of their segments: most questions about nearness are answered by them.
@@ -55,6 +55,18 @@ export function boxesOf(path: Path): Float64Array {
 	boxes[3] = wholeY1;
 	if (chunks > FEW) boxesOfPath.set(path, boxes);
 	return boxes;
+}
+
+const closedRings = new WeakMap<Ring, Path>();
+
+/** A ring as a path whose last point is its first again: one path, as long as the ring is kept, so that its boxes are too. */
+export function closedPath(ring: Ring): Path {
+	const known = closedRings.get(ring);
+	if (known) return known;
+	const closed = ring.slice();
+	closed.push(ring[0]!);
+	closedRings.set(ring, closed);
+	return closed;
 }
 
 /** Whether box i of `a` and box j of `b` come within `reach` of each other. */

@@ -10,7 +10,7 @@ import {
 	segmentDistance2,
 	segmentsCross,
 } from "@oxturn/geometry";
-import { type Box, boxesMeet, boxesOf, CHUNK } from "./boxes.ts";
+import { type Box, boxesMeet, boxesOf, CHUNK, closedPath } from "./boxes.ts";
 
 /** How near pipes may come to each other and to walls while they are being placed. */
 export interface ClearanceRules {
@@ -256,7 +256,7 @@ function crosses(path: Path, c: Point, d: Point, boxes: Float64Array | undefined
 
 /** Whether a field's outline keeps half a pipe off the walls. */
 export const ringStaysOnFloor = (ring: Ring, { allowed }: ClearanceRules): boolean =>
-	staysIn([...ring, ring[0]!], allowed);
+	staysIn(closedPath(ring), allowed);
 
 /** Whether a path stays on the floor: half a pipe off the walls except next to the ports. */
 export function staysOnFloor(path: Path, rules: ClearanceRules): boolean {

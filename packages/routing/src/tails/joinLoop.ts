@@ -123,13 +123,18 @@ function* pairsInOrder(rights: LeadSource, lefts: LeadSource, total: number, lon
 /** The part of the ring that is kept, from one opening on anticlockwise to another. */
 function keptPart(ring: Ring, from: Opening, to: Opening): Point[] {
 	const points: Point[] = [from.pose.at];
+	let last = from.pose.at;
+	const add = (p: Point): void => {
+		if (distance(p, last) > 0.01) points.push(p);
+		last = p;
+	};
 	for (let k = 1; k <= ring.length; k++) {
 		const i = (from.edge + k) % ring.length;
-		points.push(ring[i]!);
+		add(ring[i]!);
 		if (i === to.edge) break;
 	}
-	points.push(to.pose.at);
-	return points.filter((p, i) => i === 0 || distance(p, points[i - 1]!) > 0.01);
+	add(to.pose.at);
+	return points;
 }
 
 /** A tail without its last `cut` mm; empty when it is shorter. */

@@ -1,9 +1,8 @@
 import {
 	distance,
-	intersect,
 	nearestOnRing,
 	offset,
-	openRegions,
+	openedWithin,
 	type Path,
 	type Point,
 	type Pose,
@@ -49,7 +48,7 @@ const NICHES = [400, 250, 120];
 /** The floor that bundles follow: niches too small for a field are bridged. */
 function withoutNiches(floor: Region, near: Point): Region {
 	for (const niche of NICHES) {
-		const opened = intersect(openRegions([floor], niche), [floor]);
+		const opened = openedWithin([floor], niche);
 		const home = opened.find((region) => nearestOnRing(region.outer, near).distance < BRIDGED_AT_MANIFOLD);
 		if (home && regionArea(home) > STILL_OPEN * regionArea(floor)) return home;
 	}
