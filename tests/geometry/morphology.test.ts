@@ -12,7 +12,7 @@ import {
 } from "@oxturn/geometry";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { orthogonalRing, rectangle, solid, starRing, tightness } from "../support/shapes.ts";
+import { dumbbell, orthogonalRing, rectangle, solid, starRing, tightness } from "../support/shapes.ts";
 
 const totalArea = (regions: readonly Region[]): number => regions.reduce((sum, region) => sum + regionArea(region), 0);
 
@@ -87,22 +87,6 @@ describe("roundRegions", () => {
 		expect(totalArea(difference([solid(rectangle(900, 700, 1100, 990))], [region!]))).toBe(0);
 	});
 });
-
-/** Two rooms with a neck 200 mm wide between them. */
-const dumbbell: Point[] = [
-	[0, 0],
-	[2000, 0],
-	[2000, 900],
-	[3000, 900],
-	[3000, 0],
-	[5000, 0],
-	[5000, 2000],
-	[3000, 2000],
-	[3000, 1100],
-	[2000, 1100],
-	[2000, 2000],
-	[0, 2000],
-];
 
 describe("openRegions", () => {
 	it("takes a neck away and leaves the rooms at its ends as they were", () => {

@@ -13,7 +13,7 @@ import {
 import { EndType, inflatePathsD, JoinType } from "clipper2-ts";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { moved, perimeter, rectangle, regularPolygon, solid, starRing } from "../support/shapes.ts";
+import { dumbbell, moved, perimeter, rectangle, regularPolygon, solid, starRing } from "../support/shapes.ts";
 
 const totalArea = (regions: readonly Region[]): number => regions.reduce((sum, region) => sum + regionArea(region), 0);
 
@@ -46,20 +46,6 @@ describe("offset", () => {
 	});
 
 	it("falls apart at a neck narrower than twice the distance", () => {
-		const dumbbell: Point[] = [
-			[0, 0],
-			[2000, 0],
-			[2000, 900],
-			[3000, 900],
-			[3000, 0],
-			[5000, 0],
-			[5000, 2000],
-			[3000, 2000],
-			[3000, 1100],
-			[2000, 1100],
-			[2000, 2000],
-			[0, 2000],
-		];
 		expect(offset([solid(dumbbell)], -90)).toHaveLength(1);
 		expect(offset([solid(dumbbell)], -110)).toHaveLength(2);
 	});

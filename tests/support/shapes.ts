@@ -12,6 +12,22 @@ export const rectangle = (x0: number, y0: number, x1: number, y1: number): Ring 
 	[x0, y1],
 ];
 
+/** Two rooms of 4 m2 with a neck 200 mm wide between them. */
+export const dumbbell: Ring = [
+	[0, 0],
+	[2000, 0],
+	[2000, 900],
+	[3000, 900],
+	[3000, 0],
+	[5000, 0],
+	[5000, 2000],
+	[3000, 2000],
+	[3000, 1100],
+	[2000, 1100],
+	[2000, 2000],
+	[0, 2000],
+];
+
 /** Corners at `radius` mm round the origin, the first on the x axis. */
 export const regularPolygon = (corners: number, radius: number): Ring =>
 	Array.from({ length: corners }, (_, i): Point => {

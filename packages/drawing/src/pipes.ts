@@ -1,5 +1,5 @@
 import type { LoopFeature } from "@oxturn/floor";
-import type { Point } from "@oxturn/geometry";
+import { type Point, pointBetween } from "@oxturn/geometry";
 import type { LabelBoard } from "./labels.ts";
 import { loopColour } from "./manifold.ts";
 import { type Box, boxAt, distanceToSegment, pathData } from "./paper.ts";
@@ -47,7 +47,7 @@ export function placeAlong(pipe: PaperLoop, distance: number): { readonly at: Po
 	const b = points[next] ?? a;
 	const step = (distances[next] ?? 0) - (distances[next - 1] ?? 0);
 	const t = step === 0 ? 0 : (distance - (distances[next - 1] ?? 0)) / step;
-	return { at: [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t], next };
+	return { at: pointBetween(a, b, t), next };
 }
 
 /** Pipe width on paper, mm: to scale where that prints well. */

@@ -41,7 +41,7 @@ const centreOf = (pose: Pose, radius: number, sense: 1 | -1): Point => [
 	pose.at[1] + sense * radius * Math.cos(pose.heading),
 ];
 
-/** The way by arcs round the places `a` and `b`. */
+/** The way by arcs round `a` first and round `b` last, and the straight between them. */
 function plan(
 	from: Pose,
 	to: Pose,
@@ -97,13 +97,10 @@ export function curvesBetween(from: Pose, to: Pose, radius: number): Curve[] {
 			const p = plan(from, to, radius, firstSense, lastSense, first, lastSense === 1 ? leftLast : rightLast);
 			if (!p) continue;
 			const turning = p.first + p.last;
-			const length = radius * turning + p.straight;
-			let place = curves.length;
-			for (; place > 0 && curves[place - 1]!.length > length; place--) curves[place] = curves[place - 1]!;
-			curves[place] = { from, to, radius, plan: p, length, turning };
+			curves.push({ from, to, radius, plan: p, length: radius * turning + p.straight, turning });
 		}
 	}
-	return curves;
+	return curves.sort((a, b) => a.length - b.length);
 }
 
 /** Points of a curve, its two tangent points among them, no chord farther than `tolerance` mm from its arc. */

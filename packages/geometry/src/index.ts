@@ -14,6 +14,7 @@ export {
 	nearestOnRing,
 	pathLength,
 	pointSegmentDistance2,
+	positionsAlong,
 	type RingPlace,
 	regionArea,
 	regionContains,
@@ -27,4 +28,16 @@ export { openedWithin, openRegions, roundOutwardCorners, roundRegions } from "./
 export { roundPath } from "./roundPath.ts";
 export { simplifyRing } from "./simplify.ts";
 export type * from "./types.ts";
-export { add, cross, direction, distance, dot, leftOf, rotate, scale, subtract, turnBetween } from "./vector.ts";
+export {
+	add,
+	cross,
+	direction,
+	distance,
+	dot,
+	leftOf,
+	pointBetween,
+	rotate,
+	scale,
+	subtract,
+	turnBetween,
+} from "./vector.ts";

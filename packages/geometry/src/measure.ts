@@ -24,6 +24,13 @@ export function pathLength(path: Path): number {
 	return sum;
 }
 
+/** Distance along a path at each of its points, mm. */
+export function positionsAlong(path: Path): Float64Array {
+	const positions = new Float64Array(path.length);
+	for (let i = 1; i < path.length; i++) positions[i] = positions[i - 1]! + distance(path[i - 1]!, path[i]!);
+	return positions;
+}
+
 /** Smallest box round some points as [minX, minY, maxX, maxY], mm; infinite for none. */
 export function boundingBox(points: readonly Point[]): [number, number, number, number] {
 	let minX = Infinity;

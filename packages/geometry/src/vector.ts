@@ -18,6 +18,12 @@ export function direction(a: Point, b: Point): Point {
 	return length > 0 ? [(b[0] - a[0]) / length, (b[1] - a[1]) / length] : [0, 0];
 }
 
+/** The place that lies the share `t` of the way from `a` to `b`. */
+export const pointBetween = (a: Point, b: Point, t: number): Point => [
+	a[0] + (b[0] - a[0]) * t,
+	a[1] + (b[1] - a[1]) * t,
+];
+
 /** A quarter turn anticlockwise. */
 export const leftOf = (a: Point): Point => [-a[1], a[0]];
 

@@ -1,15 +1,16 @@
 import type { Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
-import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
+import { type Attempt, EVEN, isClean, isExcellent, isFair, isHopeless, judgeAttempt } from "./attempt.ts";
+import { mapFloor, shortfall } from "./field/coverage.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import { serveOnce } from "./serveOnce.ts";
 import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
 import { wallPlaces } from "./zones/entries.ts";
 import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
-import { serveOnce } from "./zones/servedBefore.ts";
 import { shiftCuts } from "./zones/shiftCuts.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
@@ -68,12 +69,6 @@ const PLAN_ROUNDS: readonly (readonly [first: number, last: number])[] = [
 	[3, 9],
 ];
 const BALANCING_ROUNDS = 3;
-/** Loops whose lengths differ by less than this share of their mean are even enough. */
-const EVEN = 0.08;
-/** The same for a layout that is excellent otherwise. */
-const EVEN_ENOUGH = 0.1;
-/** A plan whose loops are no more uneven than this, and good otherwise, is not begun again with other shares. */
-const RATHER_EVEN = 0.15;
 const EXTRA_LOOPS = 2;
 /** On floors where nothing fits, the search ends when it has come to so many zones, with the best attempt. */
 const MAX_ZONES = 180;
@@ -83,99 +78,11 @@ const PATIENCE = 8;
 const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
-const PER_TAIL_METRE = 0.05;
-/** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
-const EXCELLENT = 3.5;
-const PER_ZONE = 0.2;
-
-interface Attempt extends RoutedZones {
-	readonly cost: number;
-	readonly spacing: number;
-	readonly missing: number;
-	readonly tooLong: number;
-	/** Mean length of the loops as a share of the limit. */
-	readonly mean: number;
-	readonly spread: number;
-	readonly broken: number;
-	readonly cold: number;
-}
-
 /** A plan with the best that came of it. */
 interface Tried {
 	readonly plan: ZonePlan;
 	readonly attempt: Attempt;
 }
-
-/** A loop that breaks a rule is left out in the end: it is hardly worse than none. */
-const MISSING = 1e4;
-const BROKEN = 1.1 * MISSING;
-
-/*
- * What makes one attempt better than another, in per cent of floor: a broken rule, a zone without pipe or a loop over the
- * limit outweighs everything, then cold floor, then uneven lengths, tails and wider spacing.
- */
-function judgeAttempt(
-	setting: RoomSetting,
-	routed: RoutedZones,
-	map: FloorMap,
-	faults: RouteRoomOptions["faults"],
-): Attempt {
-	const loops = routed.loops.filter((loop) => loop !== undefined);
-	const longest = setting.system.maxLoopLength - setting.entrance.spent / 1000;
-	const lengths = loops.map((loop) => loop.length);
-	const mean = lengths.reduce((a, b) => a + b, 0) / Math.max(1, lengths.length);
-	const spread = lengths.length > 1 ? (Math.max(...lengths) - Math.min(...lengths)) / mean : 0;
-	const missing = routed.loops.length - loops.length;
-	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / longest - 1), 0);
-	const tooLong = lengths.filter((length) => length > longest).length;
-	const { beyond055, beyond100 } = shortfall(
-		map,
-		loops.map((loop) => loop.path),
-		setting.room.spacing,
-	);
-	const broken = faults(loops);
-	const cost =
-		broken * BROKEN +
-		missing * MISSING +
-		tooLong * 1e3 +
-		over * 1e3 +
-		100 * (beyond055 + 5 * beyond100) +
-		20 * Math.max(0, spread - EVEN) +
-		(routed.tails / 1000) * PER_TAIL_METRE +
-		20 * (setting.spacing / setting.room.spacing - 1);
-	return {
-		...routed,
-		cost,
-		spacing: setting.spacing,
-		missing,
-		tooLong,
-		mean: mean / setting.system.maxLoopLength,
-		spread,
-		broken,
-		cold: beyond100,
-	};
-}
-
-const isClean = ({ broken, missing, tooLong }: Attempt): boolean => broken + missing + tooLong === 0;
-
-/** What an attempt costs, its tails aside. */
-const lackOf = ({ cost, tails }: Attempt): number => cost - PER_TAIL_METRE * (tails / 1000);
-
-/** The lack below which an attempt is excellent. */
-const excellence = ({ loops }: Attempt): number => EXCELLENT + PER_ZONE * (loops.length - 1);
-
-/** Whether nothing much can be better: all loops there, nearly even, and hardly any floor out of their reach. */
-const isExcellent = (attempt: Attempt): boolean =>
-	isClean(attempt) && attempt.spread < EVEN_ENOUGH && lackOf(attempt) < excellence(attempt);
-
-/** Whether other shares to begin with are not worth a try: nothing is wrong with its loops but that they are not quite even. */
-const isFair = (attempt: Attempt): boolean =>
-	isClean(attempt) &&
-	(attempt.spread < EVEN || (attempt.spread < RATHER_EVEN && lackOf(attempt) < 2 * excellence(attempt)));
-
-/** Whether no other division makes its loops fit: they are too long on average, or as even as can be. */
-const isHopeless = ({ missing, tooLong, mean, spread }: Attempt): boolean =>
-	missing === 0 && tooLong > 0 && (mean > 1 || spread < EVEN / 2);
 
 /** Shares for loops more even than those that have been laid; every zone has one. */
 function evenOut(shares: readonly number[], routed: RoutedZones, longest: number): number[] {

@@ -11,7 +11,7 @@ import {
 } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import type { serveZone } from "./serveZone.ts";
+import type { ServeZone } from "./serveZone.ts";
 import type { PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { tailPitch } from "./tails/pitch.ts";
@@ -38,9 +38,6 @@ export interface RoutedZones {
 	readonly bundles: readonly Bundle[];
 }
 
-/** Lays the loop of one zone. */
-export type ServeZone = typeof serveZone;
-
 /** An attempt that is bound to pass these is given up. */
 export interface Bounds {
 	/** Zones without a loop. */
@@ -63,8 +60,9 @@ function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, cou
 
 /**
  * Routes one loop to each zone; undefined when the tails cannot be laid at all, or when more zones stay without a loop
- * than is allowed, and "too long" when so few loops will take too much pipe. Zones that are cut up by the tails of others may have most of their floor far from where they
- * come to the wall: where loops are missing, tails are laid once more, to the largest piece of every zone.
+ * than is allowed, and "too long" when so few loops will take too much pipe. Zones that are cut up by the tails of
+ * others may have most of their floor far from where they come to the wall: where loops are missing, tails are laid once
+ * more, to the largest piece of every zone.
  */
 export function routeZones(
 	setting: RoomSetting,
@@ -140,8 +138,8 @@ const floorsBeside = (
 	);
 
 /**
- * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than the bounds allow cannot
- * be served, the others are not either.
+ * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than the bounds allow
+ * cannot be served, the others are not either.
  */
 function routeTo(
 	setting: RoomSetting,

@@ -132,3 +132,6 @@ export function serveZone(
 	const best = bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity, true) ?? whole;
 	return tried === 0 ? "no field" : best;
 }
+
+/** Lays the loop of one zone. */
+export type ServeZone = typeof serveZone;

@@ -11,9 +11,9 @@ import {
 	thicken,
 	union,
 } from "@oxturn/geometry";
+import { stretchesIn } from "./boxes.ts";
 import { coarse } from "./field/coverage.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { stretchesIn } from "./tails/boxes.ts";
 
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
 export const TAIL_GAP = 0.8;

@@ -93,22 +93,26 @@ export function isWithin(outline: Outline, x: number, y: number, slack: number):
 	return contains(outline, x, y) || edgeDistance(outline, x, y) <= slack;
 }
 
-/** Whether an edge may come into a box: edges that slant past its corners are taken to. */
-export function hasEdgeIn(
+/** Whether edge i may come into a box: one that slants past a corner of it is taken to. */
+function mayComeIn(
 	{ ax, ay, bx, by }: Outline,
+	i: number,
 	left: number,
 	right: number,
 	bottom: number,
 	top: number,
 ): boolean {
-	for (let i = 0; i < ax.length; i++) {
-		const cx = ax[i]!;
-		const dx = bx[i]!;
-		if ((cx > right && dx > right) || (cx < left && dx < left)) continue;
-		const cy = ay[i]!;
-		const dy = by[i]!;
-		if (!((cy > top && dy > top) || (cy < bottom && dy < bottom))) return true;
-	}
+	const cx = ax[i]!;
+	const dx = bx[i]!;
+	if ((cx > right && dx > right) || (cx < left && dx < left)) return false;
+	const cy = ay[i]!;
+	const dy = by[i]!;
+	return !((cy > top && dy > top) || (cy < bottom && dy < bottom));
+}
+
+/** Whether some edge may come into a box. */
+export function hasEdgeIn(outline: Outline, left: number, right: number, bottom: number, top: number): boolean {
+	for (let i = 0; i < outline.ax.length; i++) if (mayComeIn(outline, i, left, right, bottom, top)) return true;
 	return false;
 }
 
@@ -120,14 +124,11 @@ export function isClear(outline: Outline, ax: number, ay: number, bx: number, by
 	const top = Math.max(ay, by) + margin;
 	if (outline.minX > right || outline.maxX < left || outline.minY > top || outline.maxY < bottom) return true;
 	const { ax: ex, ay: ey, bx: fx, by: fy } = outline;
-	for (let i = 0; i < ex.length; i++) {
-		const cx = ex[i]!;
-		const dx = fx[i]!;
-		if ((cx > right && dx > right) || (cx < left && dx < left)) continue;
-		const cy = ey[i]!;
-		const dy = fy[i]!;
-		if ((cy > top && dy > top) || (cy < bottom && dy < bottom)) continue;
-		if (segmentToSegment2(ax, ay, bx, by, cx, cy, dx, dy) <= margin * margin) return false;
-	}
+	for (let i = 0; i < ex.length; i++)
+		if (
+			mayComeIn(outline, i, left, right, bottom, top) &&
+			segmentToSegment2(ax, ay, bx, by, ex[i]!, ey[i]!, fx[i]!, fy[i]!) <= margin * margin
+		)
+			return false;
 	return true;
 }

@@ -1,5 +1,5 @@
 import { type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
-import { closedPath } from "../tails/boxes.ts";
+import { closedPath } from "../boxes.ts";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
 import { type Field, type Serpentine, serpentine } from "./serpentine.ts";

@@ -1,10 +1,10 @@
-import { distance, type Path, type Ring, segmentDistance2 } from "@oxturn/geometry";
-import { boxesMeet, boxesOf, CHUNK, closedPath } from "../tails/boxes.ts";
+import { type Path, positionsAlong, type Ring, segmentDistance2 } from "@oxturn/geometry";
+import { boxesMeet, boxesOf, CHUNK, closedPath } from "../boxes.ts";
 
 /** A closed curve, its first point again at its end, with the distance along it at each of its points, mm. */
 interface Curve {
 	readonly closed: Path;
-	readonly position: Float64Array;
+	readonly positions: Float64Array;
 	/** Nearer along the curve than this, stretches may be as near as they like. */
 	readonly skip: number;
 	readonly apart: number;
@@ -17,9 +17,7 @@ interface Curve {
  */
 export function keepsClear(ring: Ring, apart: number): boolean {
 	const closed = closedPath(ring);
-	const position = new Float64Array(closed.length);
-	for (let i = 1; i < closed.length; i++) position[i] = position[i - 1]! + distance(closed[i - 1]!, closed[i]!);
-	const curve: Curve = { closed, position, skip: Math.PI * apart * 1.2, apart };
+	const curve: Curve = { closed, positions: positionsAlong(closed), skip: Math.PI * apart * 1.2, apart };
 	const boxes = boxesOf(closed);
 	for (let chunk = 0; 4 * (chunk + 1) < boxes.length; chunk++)
 		for (let earlier = 0; earlier <= chunk; earlier++)
@@ -30,10 +28,10 @@ export function keepsClear(ring: Ring, apart: number): boolean {
 
 /** Whether the sides of one chunk keep clear of those of an earlier one, or of its own. */
 function chunksClear(curve: Curve, boxes: Float64Array, chunk: number, earlier: number): boolean {
-	const { closed, position, skip, apart } = curve;
+	const { closed, positions, skip, apart } = curve;
 	const end = Math.min(closed.length - 1, (chunk + 1) * CHUNK);
 	const earlierEnd = Math.min(closed.length - 1, (earlier + 1) * CHUNK);
-	if (position[end - 1]! - position[earlier * CHUNK + 1]! < skip) return true;
+	if (positions[end - 1]! - positions[earlier * CHUNK + 1]! < skip) return true;
 	const box = 4 * (earlier + 1);
 	for (let i = chunk * CHUNK; i < end; i++) {
 		const a = closed[i]!;
@@ -49,8 +47,8 @@ function chunksClear(curve: Curve, boxes: Float64Array, chunk: number, earlier: 
 			const d = closed[j + 1]!;
 			if ((c[0] < left && d[0] < left) || (c[0] > right && d[0] > right)) continue;
 			if ((c[1] < low && d[1] < low) || (c[1] > high && d[1] > high)) continue;
-			const ahead = position[i]! - position[j + 1]!;
-			const round = position[closed.length - 1]! - position[i + 1]! + position[j]!;
+			const ahead = positions[i]! - positions[j + 1]!;
+			const round = positions[closed.length - 1]! - positions[i + 1]! + positions[j]!;
 			if (Math.min(ahead, round) >= skip && segmentDistance2(a, b, c, d) < apart * apart) return false;
 		}
 	}

@@ -2,9 +2,9 @@ import type { System } from "@oxturn/floor";
 import { nearestOnRing, type Path, type Point, type Pose, type Region, type Ring } from "@oxturn/geometry";
 import type { Entrance, PortPair } from "./apron.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
-import type { TailEnd } from "./joinLoop.ts";
 import type { Side } from "./lanes.ts";
 import { alongWall, type WallTailOptions, type WallTrack, wallTrack } from "./layWallTail.ts";
+import type { TailEnd } from "./leads.ts";
 import { tailPitch } from "./pitch.ts";
 import { EASE, poseAt } from "./tracks.ts";
 

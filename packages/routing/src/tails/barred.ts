@@ -1,5 +1,13 @@
-import { boundingBox, distance, type Path, type Point, type Ring } from "@oxturn/geometry";
-import { boxesMeet, boxesOf, CHUNK, closedPath } from "./boxes.ts";
+import {
+	boundingBox,
+	distance,
+	type Path,
+	type Point,
+	pointBetween,
+	positionsAlong,
+	type Ring,
+} from "@oxturn/geometry";
+import { boxesMeet, boxesOf, CHUNK, closedPath } from "../boxes.ts";
 import { type ClearanceRules, clearOfPiece } from "./clearance.ts";
 import type { Opening } from "./leads.ts";
 
@@ -12,8 +20,7 @@ export interface Measured {
 
 export function measured(ring: Ring): Measured {
 	const closed = closedPath(ring);
-	const positions = new Float64Array(closed.length);
-	for (let i = 1; i < closed.length; i++) positions[i] = positions[i - 1]! + distance(closed[i - 1]!, closed[i]!);
+	const positions = positionsAlong(closed);
 	return { closed, positions, total: positions[ring.length]! };
 }
 
@@ -55,8 +62,6 @@ interface HeldLead {
 	readonly rules: ClearanceRules;
 }
 
-const placeOn = (a: Point, b: Point, t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-
 /** How far it is back from the opening to a place on the outline, the way that the outline does not go, mm. */
 const behind = ({ opening, reverse, total }: HeldLead, position: number): number =>
 	((reverse ? position - opening.position : opening.position - position) + total) % total;
@@ -92,7 +97,7 @@ function barredOn(a: Point, b: Point, start: number, lead: HeldLead, known: numb
 	const farthest = behind(lead, start + (length * (from + to)) / 2) + (piece * count) / 2;
 	const first = Math.max(0, Math.floor((farthest - (total - skip)) / piece + 0.5));
 	const end = Math.min(count, Math.ceil((farthest - known) / piece));
-	const edgeOf = (n: number): Point => placeOn(a, b, from + ((to - from) * (reverse ? count - n : n)) / count);
+	const edgeOf = (n: number): Point => pointBetween(a, b, from + ((to - from) * (reverse ? count - n : n)) / count);
 	const barred = firstBarred(first, end, (n, m) => clearOfPiece(points, edgeOf(n), edgeOf(m), rules));
 	return barred < 0 ? known : farthest - barred * piece;
 }

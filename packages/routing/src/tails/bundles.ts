@@ -1,4 +1,4 @@
-import { distance, type Path, type Point } from "@oxturn/geometry";
+import { distance, type Path, type Point, pointBetween } from "@oxturn/geometry";
 import type { Assignment } from "../zones/entries.ts";
 import type { Way } from "./tracks.ts";
 
@@ -21,7 +21,7 @@ function section(path: Path, from: number, to: number): Point[] {
 		const length = distance(a, b);
 		const at = (along: number): Point => {
 			const t = length > 0 ? Math.min(1, Math.max(0, (along - walked) / length)) : 0;
-			return [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+			return pointBetween(a, b, t);
 		};
 		if (walked + length > from && walked < to) {
 			if (points.length === 0) points.push(at(from));

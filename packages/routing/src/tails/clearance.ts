@@ -3,6 +3,8 @@ import {
 	distance,
 	type Path,
 	type Point,
+	pointBetween,
+	positionsAlong,
 	type Region,
 	type Ring,
 	regionContains,
@@ -10,7 +12,7 @@ import {
 	segmentDistance2,
 	segmentsCross,
 } from "@oxturn/geometry";
-import { type Box, boxesMeet, boxesOf, CHUNK, closedPath } from "./boxes.ts";
+import { type Box, boxesMeet, boxesOf, CHUNK, closedPath } from "../boxes.ts";
 
 /** How near pipes may come to each other and to walls while they are being placed. */
 export interface ClearanceRules {
@@ -40,8 +42,6 @@ function limit2(rules: ClearanceRules, a: Point, b: Point): number {
 const PART = 80;
 
 const partsIn = (length: number): number => Math.max(1, Math.ceil(length / PART));
-
-const between = (a: Point, b: Point, t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
 
 /** Whether a path keeps clear of other pipes. */
 export function clearOfPipes(path: Path, others: readonly Path[], rules: ClearanceRules): boolean {
@@ -102,7 +102,7 @@ function pairClear(a: Point, b: Point, c: Point, d: Point, rules: ClearanceRules
 	if (count === 1) return d2 >= limit2(rules, a, b);
 	let p = a;
 	for (let k = 1; k <= count; k++) {
-		const q = k === count ? b : between(a, b, k / count);
+		const q = k === count ? b : pointBetween(a, b, k / count);
 		if (segmentDistance2(p, q, c, d) < limit2(rules, p, q)) return false;
 		p = q;
 	}
@@ -115,19 +115,13 @@ interface Measured {
 	readonly positions: Float64Array;
 }
 
-function measured(pipe: Path): Measured {
-	const positions = new Float64Array(pipe.length);
-	for (let i = 1; i < pipe.length; i++) positions[i] = positions[i - 1]! + distance(pipe[i - 1]!, pipe[i]!);
-	return { pipe, positions };
-}
-
 /** Where the middle of segment k, from point k to the next, lies along its pipe, mm. */
 const middleOf = ({ positions }: Measured, k: number): number =>
 	positions[k]! + (positions[k + 1]! - positions[k]!) / 2;
 
 /** Whether the stretches of a pipe up to `head` and from `tail` (mm along it) keep clear of the whole of it. */
 export function clearOfItself(pipe: Path, head: number, tail: number, rules: ClearanceRules): boolean {
-	const whole = measured(pipe);
+	const whole: Measured = { pipe, positions: positionsAlong(pipe) };
 	const count = pipe.length - 1;
 	let endOfHead = count;
 	while (endOfHead > 0 && middleOf(whole, endOfHead - 1) > head) endOfHead--;
@@ -152,7 +146,7 @@ function stretchClear(whole: Measured, from: number, to: number, rules: Clearanc
 		let b = start;
 		for (let part = 0; part < parts; part++) {
 			const a = b;
-			b = part + 1 === parts ? end : between(start, end, (part + 1) / parts);
+			b = part + 1 === parts ? end : pointBetween(start, end, (part + 1) / parts);
 			const position = positions[k]! + length * ((part + 0.5) / parts);
 			const limit = limit2(rules, a, b);
 			const left = Math.min(a[0], b[0]) - reach;
@@ -210,8 +204,8 @@ function farPartsClear(
 	for (let part = 0; part < parts; part++) {
 		const other = positions[j]! + length * ((part + 0.5) / parts);
 		if (Math.abs(position - other) < exempt + PART / 2) continue;
-		const c = between(pipe[j]!, pipe[j + 1]!, part / parts);
-		const d = between(pipe[j]!, pipe[j + 1]!, (part + 1) / parts);
+		const c = pointBetween(pipe[j]!, pipe[j + 1]!, part / parts);
+		const d = pointBetween(pipe[j]!, pipe[j + 1]!, (part + 1) / parts);
 		if (segmentDistance2(a, b, c, d) < limit) return false;
 	}
 	return true;

@@ -1,6 +1,6 @@
 import { boundingBox, distance, flattenCurve, type Path, type Point, pathLength, type Ring } from "@oxturn/geometry";
+import { stretchesIn } from "../boxes.ts";
 import { barred, type Measured, measured } from "./barred.ts";
-import { stretchesIn } from "./boxes.ts";
 import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import { insert, type Lead, leadsInOrder, type Opening, openingsOf, type TailEnd } from "./leads.ts";
 
@@ -8,8 +8,6 @@ import { insert, type Lead, leadsInOrder, type Opening, openingsOf, type TailEnd
  * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
  * ends to the tails by arcs of the pipe's own radius. All openings nearby are tried, the shortest and straightest first.
  */
-
-export type { TailEnd } from "./leads.ts";
 
 export interface JoinLoopOptions {
 	/** The field's rounded outline, anticlockwise. */

@@ -1,7 +1,8 @@
 import { distance, type Path, type Point, type Pose, type Ring } from "@oxturn/geometry";
 import type { ClearanceRules } from "./clearance.ts";
-import { joinLoop, type TailEnd } from "./joinLoop.ts";
+import { joinLoop } from "./joinLoop.ts";
 import { beside } from "./lanes.ts";
+import type { TailEnd } from "./leads.ts";
 
 /*
  * Two closed outlines become one: a pair of pipes is laid from one to the other, through the doorway between them or

@@ -13,7 +13,7 @@ import {
 	subtract,
 } from "@oxturn/geometry";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
-import type { TailEnd } from "./joinLoop.ts";
+import type { TailEnd } from "./leads.ts";
 import { ahead, poseAt, positionOf, stretch, type Track, type Way } from "./tracks.ts";
 
 export interface LayTailOptions {

@@ -6,6 +6,7 @@ import {
 	type Path,
 	type Point,
 	type Pose,
+	pointBetween,
 	type Region,
 	type Ring,
 	regionArea,
@@ -130,7 +131,7 @@ export function poseAt(track: Track, position: number, way: Way): Pose & { reado
 	const t = side > 0 ? (at - track.positions[i]!) / side : 0;
 	const heading = Math.atan2(b[1] - a[1], b[0] - a[0]) + (way === 1 ? 0 : Math.PI);
 	const exact = side > LONG_SIDE || (side > SHORT_CHORD && Math.abs(t - 0.5) < MID_CHORD);
-	return { at: [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t], heading, exact };
+	return { at: pointBetween(a, b, t), heading, exact };
 }
 
 /** The stretch of a track from one position on for `length` mm. */

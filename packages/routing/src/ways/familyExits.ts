@@ -3,14 +3,11 @@ import { lanesFrom, wallLanes } from "./exitLanes.ts";
 import { type Family, fromWall } from "./families.ts";
 import type { Frame, LayTurnsOptions } from "./laying.ts";
 
-/** Lanes in the doorways to which tails go over the room: as near to each other, and to where they come from, as can be. */
-function exitsOver({ doors, doorLanes }: LayTurnsOptions, family: Family, exits: Lane[][]): void {
-	for (const [i, door] of family.doors.entries()) {
-		const { passage, pipes } = doors[door]!;
-		const isLast = i === family.doors.length - 1;
-		const isAtLow = family.doors.length > 1 ? isLast : family.crossing?.wall === "right";
-		exits[door] = lanesFrom(passage, pipes, isAtLow ? passage.low : passage.high, doorLanes);
-	}
+/** Lanes in a doorway to which tails go over the room: as near to others of the family, or to where they come from, as can be. */
+function lanesOver({ doors, doorLanes }: LayTurnsOptions, family: Family, door: number): Lane[] {
+	const { passage, pipes } = doors[door]!;
+	const isAtLow = family.doors.length > 1 ? door === family.doors.at(-1) : family.crossing?.wall === "right";
+	return lanesFrom(passage, pipes, isAtLow ? passage.low : passage.high, doorLanes);
 }
 
 /** Lanes in the doorways to which families come along a wall. */
@@ -20,7 +17,7 @@ export function exitsAlongWalls(options: LayTurnsOptions, families: readonly Fam
 	for (const family of families) {
 		if (!family.crossing) continue;
 		if (family.crossing.isOver) {
-			exitsOver(options, family, exits);
+			for (const door of family.doors) exits[door] = lanesOver(options, family, door);
 			continue;
 		}
 		let rank = 0;

@@ -3,7 +3,7 @@ import type { Lane } from "../tails/lanes.ts";
 import { ahead, positionOf, type Track, type Way } from "../tails/tracks.ts";
 import { type Crossing, crossRoom, opposite } from "./crossRoom.ts";
 import { type Family, fromWall } from "./families.ts";
-import type { Laying, LayTurnsOptions } from "./laying.ts";
+import type { Laying, PipeToLay } from "./laying.ts";
 import { type Peel, wallSections } from "./wallSections.ts";
 
 /** Where the pipes of each door leave the bundle that follows a wall, in order along it; the last where nothing follows. */
@@ -24,59 +24,47 @@ function peelsBefore(peels: readonly Peel[], rim: Track, start: number, place: n
 		.map((peel) => ({ ...peel, next: ahead(rim, start, peel.next, way) < far ? peel.next : place }));
 }
 
-/** The wall that a pipe follows, with the peels of its bundle and how many pipes lie between. */
-interface Following {
-	readonly peels: readonly Peel[];
-	readonly rank: number;
-}
-
-/** What lies between a pipe of a family and the wall that it follows. */
-function followingOf(
-	{ rim, frame, families, exits }: Laying,
-	{ lanes, space }: LayTurnsOptions,
-	family: Family,
-	crossing: Crossing,
-	pipe: number,
-	exit: Lane,
-	reachOut: number,
-): Following {
-	const isLeft = crossing.wall === "left";
-	if (!crossing.isOver)
-		return {
-			peels: peelsOf(rim, family, exits),
-			rank: isLeft ? pipe - family.from : family.from + family.count - 1 - pipe,
-		};
-	const place = positionOf(rim, opposite(space.region, exit, reachOut));
-	const beside = isLeft ? families.all[0]! : families.all.at(-1)!;
+/** What lies between a pipe and the wall that it follows: how many others, and where those leave. */
+function besideOf(
+	{ rim, frame, families, exits, options }: Laying,
+	{ family, index, exit, reachOut }: PipeToLay,
+	{ wall, isOver }: Crossing,
+): { readonly peels: readonly Peel[]; readonly rank: number } {
+	const isLeft = wall === "left";
+	const last = family.from + family.count - 1;
+	if (!isOver) return { peels: peelsOf(rim, family, exits), rank: isLeft ? index - family.from : last - index };
+	const place = positionOf(rim, opposite(options.space.region, exit, reachOut));
+	const along = peelsOf(rim, isLeft ? families.all[0]! : families.all.at(-1)!, exits, place);
 	return {
-		peels: peelsBefore(peelsOf(rim, beside, exits, place), rim, positionOf(rim, frame.entry), place, isLeft ? -1 : 1),
-		rank: isLeft ? pipe : lanes.length - 1 - pipe,
+		peels: peelsBefore(along, rim, positionOf(rim, frame.entry), place, isLeft ? -1 : 1),
+		rank: isLeft ? index : options.lanes.length - 1 - index,
 	};
 }
 
-/** Ways of a pipe of a family that follows a wall to its exit, the likeliest first. */
-export function waysAlong(
-	laying: Laying,
-	options: LayTurnsOptions,
-	family: Family,
-	pipe: number,
-	exit: Lane,
-	reachOut: number,
-): Iterable<Path> {
-	const { rim, frame, inside, laneOf } = laying;
-	const crossing = family.crossing!;
+/** Ways of a pipe along its wall to its exit, the likeliest first; none where its family follows no wall. */
+export function waysAlong(laying: Laying, pipe: PipeToLay): Iterable<Path> {
+	const { rim, frame, inside, laneOf, options } = laying;
+	const { crossing } = pipe.family;
+	if (!crossing) return [];
 	const { minBendRadius } = options.system.pipe;
 	const { nearest, reachIn } = frame;
-	const sections = wallSections({
-		wall: rim,
-		way: crossing.wall === "left" ? -1 : 1,
-		...followingOf(laying, options, family, crossing, pipe, exit, reachOut),
-		pitch: options.doorLanes.pitch,
+	return crossRoom({
+		space: options.space.region,
+		inside,
+		entrance: laneOf(pipe.index),
+		exit: pipe.exit,
+		crossing,
+		sections: wallSections({
+			wall: rim,
+			way: crossing.wall === "left" ? -1 : 1,
+			...besideOf(laying, pipe, crossing),
+			pitch: options.doorLanes.pitch,
+			nearest,
+			minBendRadius,
+		}),
+		reachIn,
+		reachOut: pipe.reachOut,
 		nearest,
 		minBendRadius,
-	});
-	const space = options.space.region;
-	return crossRoom({
-		...{ space, inside, entrance: laneOf(pipe), exit, crossing, sections, reachIn, reachOut, nearest, minBendRadius },
 	});
 }

@@ -44,9 +44,12 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 	const [firstSpread] = spreadOf(families);
 	const { region } = options.space;
 	const laying: Laying = {
-		...{ frame, families, exits },
+		options,
+		frame,
+		families,
+		exits,
 		rim: trackOf(region.outer),
-		laneOf: (pipe) => spreading.lanes[pipe - firstSpread] ?? options.lanes[pipe]!,
+		laneOf: (index) => spreading.lanes[index - firstSpread] ?? options.lanes[index]!,
 		inside: offset([region], -frame.nearest),
 	};
 	const laid: Path[] = [];
@@ -60,28 +63,23 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 		return path;
 	};
 	const layFamily = (family: Family): void => {
-		let pipe = family.from;
+		let index = family.from;
 		for (const door of family.doors) {
 			const { passage } = doors[door]!;
-			starts[door] = pipe;
+			const side = sideOf(passage, frame.entry, frame.axis);
+			starts[door] = index;
 			for (const exit of exits[door]!) {
 				if (failed > options.mostFailed) return;
 				const ways = family.crossing
-					? waysAlong(laying, options, family, pipe, exit, passage.halfDepth)
-					: direct(
-							region,
-							laying.laneOf(pipe),
-							exit,
-							sideOf(passage, frame.entry, frame.axis),
-							system.pipe.minBendRadius,
-						);
+					? waysAlong(laying, { family, index, exit, reachOut: passage.halfDepth })
+					: direct(region, laying.laneOf(index), exit, side, system.pipe.minBendRadius);
 				paths[door]!.push(lay(ways));
-				pipe++;
+				index++;
 			}
 		}
 	};
 	for (const family of families.all) layFamily(family);
-	const own = failed > options.mostFailed ? [] : families.own.map((each) => ownPlace(laying, options, each, lay));
+	const own = failed > options.mostFailed ? [] : families.own.map((each) => ownPlace(laying, each, lay));
 	return { turns, paths, exits, starts, failed, own };
 }
 

@@ -160,15 +160,15 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	for (const { turns, learn } of likeliest(ways.slice(skipped))) {
 		const spreads = turns.groups.some(({ way }) => isAhead(way));
 		const slants = spreads ? SLANTS : SLANTS.slice(0, 1);
-		const tried = slants.map(() => undefined as LaidTurns | undefined);
-		for (const [i, slant] of slants.entries()) {
+		const tried: LaidTurns[] = [];
+		for (const slant of slants) {
 			if (best?.laid.failed === 0) break;
 			const laid = attempt(turns, slant, farDoors, best ? best.laid.failed - 1 : Infinity);
-			tried[i] = laid;
+			tried.push(laid);
 			if (!best || laid.failed < best.laid.failed) best = { laid, slant };
 		}
 		if (best?.laid.failed === 0) break;
-		learn(tried.filter((laid) => laid !== undefined));
+		learn(tried);
 	}
 	const { laid, slant } = best!;
 	let found = layBeyond(branch, laid, pipes, options);

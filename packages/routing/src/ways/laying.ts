@@ -4,7 +4,7 @@ import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import { EASE, type Track } from "../tails/tracks.ts";
 import type { DoorLanes } from "./exitLanes.ts";
-import type { Families } from "./families.ts";
+import type { Families, Family } from "./families.ts";
 import type { Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import type { Door, Turns } from "./turns.ts";
@@ -53,13 +53,25 @@ export function frameOf({ passage, manifoldDepth, lanes, system }: LayTurnsOptio
 	return { entry: beside(at, axis, passage ? reachIn : 0, 0), axis, reachIn, nearest };
 }
 
+/** One pipe that follows a wall. */
+export interface PipeToLay {
+	readonly family: Family;
+	/** Counted from the leftmost that comes in. */
+	readonly index: number;
+	/** The lane by which it leaves, `reachOut` mm outside the room. */
+	readonly exit: Lane;
+	readonly reachOut: number;
+}
+
 /** How pipes are laid across one room. */
 export interface Laying {
+	readonly options: LayTurnsOptions;
 	readonly rim: Track;
 	readonly frame: Frame;
 	readonly families: Families;
 	readonly exits: readonly (readonly Lane[])[];
 	/** The lane by which each pipe comes in. */
-	readonly laneOf: (pipe: number) => Lane;
+	readonly laneOf: (index: number) => Lane;
+	/** The room, shrunk by the distance of the nearest tail. */
 	readonly inside: readonly Region[];
 }

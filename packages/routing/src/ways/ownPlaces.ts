@@ -3,7 +3,7 @@ import { beside, type Lane } from "../tails/lanes.ts";
 import { opposite } from "./crossRoom.ts";
 import type { OwnPipes } from "./families.ts";
 import { waysAlong } from "./followWall.ts";
-import type { Laying, LayTurnsOptions } from "./laying.ts";
+import type { Laying } from "./laying.ts";
 
 /** A place for loops of the room's own. */
 export interface OwnPlace extends OwnPipes {
@@ -21,29 +21,25 @@ const STRAIGHT_SIDE = 40;
 const SAME_WAY = 0.9999;
 
 /** How the pipes of own loops that lie behind tails over the room come there: beside those, up to where they turn over. */
-export function ownPlace(
-	laying: Laying,
-	options: LayTurnsOptions,
-	own: OwnPipes,
-	lay: (ways: Iterable<Path>) => Path | undefined,
-): OwnPlace {
-	if (!own.behind) return { ...own, inside: undefined, paths: [] };
+export function ownPlace(laying: Laying, own: OwnPipes, lay: (ways: Iterable<Path>) => Path | undefined): OwnPlace {
 	const family = own.behind;
-	const { exits } = laying;
+	if (!family) return { ...own, inside: undefined, paths: [] };
+	const { space, doors, doorLanes } = laying.options;
 	const isLeft = family.crossing?.wall === "left";
 	const door = isLeft ? family.doors[0]! : family.doors.at(-1)!;
-	const outermost = isLeft ? exits[door]![0]! : exits[door]!.at(-1)!;
-	const { halfDepth } = options.doors[door]!.passage;
-	const aside = isLeft ? -1 : 1;
-	const { pitch } = options.doorLanes;
-	const half = distance(outermost.at, opposite(options.space.region, outermost, halfDepth)) / 2;
+	const exits = laying.exits[door]!;
+	const outermost = isLeft ? exits[0]! : exits.at(-1)!;
+	const reachOut = doors[door]!.passage.halfDepth;
+	const besideIt = (forward: number, aside: number): Point =>
+		beside(outermost.at, outermost.axis, forward, isLeft ? -aside : aside);
 	const count = own.to - own.from;
 	const paths = Array.from({ length: count }, (_, i) => {
 		const rank = isLeft ? count - i : i + 1;
-		const exit: Lane = { ...outermost, at: beside(outermost.at, outermost.axis, 0, aside * rank * pitch) };
-		return lay(beforeTurn(waysAlong(laying, options, family, own.from + i, exit, halfDepth), exit));
+		const exit: Lane = { ...outermost, at: besideIt(0, rank * doorLanes.pitch) };
+		return lay(beforeTurn(waysAlong(laying, { family, index: own.from + i, exit, reachOut }), exit));
 	});
-	return { ...own, inside: beside(outermost.at, outermost.axis, -half, aside * BEHIND), paths };
+	const over = distance(outermost.at, opposite(space.region, outermost, reachOut));
+	return { ...own, inside: besideIt(-over / 2, BEHIND), paths };
 }
 
 /** Ways up to where they begin to turn to the line of their exit. */

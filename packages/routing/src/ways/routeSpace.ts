@@ -1,12 +1,12 @@
 import type { Floor, Room } from "@oxturn/floor";
 import { boundingBox, type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
+import { type Box, stretchesIn } from "../boxes.ts";
 import { fingerprint, regionsPrint } from "../fingerprint.ts";
 import { type RouteMemory, recallPieces, recallRoom } from "../memory.ts";
 import type { Onward } from "../roomSetting.ts";
 import { type RoutedRoom, type RouteRoomOptions, routeRoom } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
-import { type Box, stretchesIn } from "../tails/boxes.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";

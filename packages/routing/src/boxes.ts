@@ -59,7 +59,7 @@ export function boxesOf(path: Path): Float64Array {
 
 const closedRings = new WeakMap<Ring, Path>();
 
-/** A ring as a path whose last point is its first again: one path, as long as the ring is kept, so that its boxes are too. */
+/** A ring as a path whose last point is its first again; kept as long as the ring, so that its boxes are too. */
 export function closedPath(ring: Ring): Path {
 	const known = closedRings.get(ring);
 	if (known) return known;

@@ -1,9 +1,7 @@
 import { ringsOf } from "@oxturn/geometry";
-import { fingerprint } from "../fingerprint.ts";
-import { serveZone } from "../serveZone.ts";
-import { clearOfPipes } from "../tails/clearance.ts";
-
-type ServeZone = typeof serveZone;
+import { fingerprint } from "./fingerprint.ts";
+import { type ServeZone, serveZone } from "./serveZone.ts";
+import { clearOfPipes } from "./tails/clearance.ts";
 
 /** Coordinates that differ by less are the same, mm: cuts are found by halving. */
 const SAME = 0.01;

@@ -1,0 +1,105 @@
+import { type FloorMap, shortfall } from "./field/coverage.ts";
+import type { RoomSetting } from "./roomSetting.ts";
+import type { RoutedLoop, RoutedZones } from "./routeZones.ts";
+
+/** Loops whose lengths differ by less than this share of their mean are even enough. */
+export const EVEN = 0.08;
+/** The same for a layout that is excellent otherwise. */
+const EVEN_ENOUGH = 0.1;
+/** A plan whose loops are no more uneven than this, and good otherwise, is not begun again with other shares. */
+const RATHER_EVEN = 0.15;
+const PER_TAIL_METRE = 0.05;
+/** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
+const EXCELLENT = 3.5;
+const PER_ZONE = 0.2;
+
+/** One way of cutting a room and laying its loops, as it was judged. */
+export interface Attempt extends RoutedZones {
+	/** The lower the better, per cent of floor. */
+	readonly cost: number;
+	/** Centre to centre as laid, mm. */
+	readonly spacing: number;
+	/** Zones without a loop, and loops over the limit. */
+	readonly missing: number;
+	readonly tooLong: number;
+	/** Mean length of the loops as a share of the limit. */
+	readonly mean: number;
+	/** From the shortest loop to the longest, as a share of their mean. */
+	readonly spread: number;
+	/** Rules that the loops break. */
+	readonly broken: number;
+	/** Share of the floor that stays farther than one spacing from a pipe. */
+	readonly cold: number;
+}
+
+/** A loop that breaks a rule is left out in the end: it is hardly worse than none. */
+const MISSING = 1e4;
+const BROKEN = 1.1 * MISSING;
+
+/**
+ * What makes one attempt better than another, in per cent of floor: a broken rule, a zone without pipe or a loop over the
+ * limit outweighs everything, then cold floor, then uneven lengths, tails and wider spacing. `faults` tells how many
+ * rules a set of loops breaks.
+ */
+export function judgeAttempt(
+	setting: RoomSetting,
+	routed: RoutedZones,
+	map: FloorMap,
+	faults: (loops: readonly RoutedLoop[]) => number,
+): Attempt {
+	const loops = routed.loops.filter((loop) => loop !== undefined);
+	const longest = setting.system.maxLoopLength - setting.entrance.spent / 1000;
+	const lengths = loops.map((loop) => loop.length);
+	const mean = lengths.reduce((a, b) => a + b, 0) / Math.max(1, lengths.length);
+	const spread = lengths.length > 1 ? (Math.max(...lengths) - Math.min(...lengths)) / mean : 0;
+	const missing = routed.loops.length - loops.length;
+	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / longest - 1), 0);
+	const tooLong = lengths.filter((length) => length > longest).length;
+	const { beyond055, beyond100 } = shortfall(
+		map,
+		loops.map((loop) => loop.path),
+		setting.room.spacing,
+	);
+	const broken = faults(loops);
+	const cost =
+		broken * BROKEN +
+		missing * MISSING +
+		tooLong * 1e3 +
+		over * 1e3 +
+		100 * (beyond055 + 5 * beyond100) +
+		20 * Math.max(0, spread - EVEN) +
+		(routed.tails / 1000) * PER_TAIL_METRE +
+		20 * (setting.spacing / setting.room.spacing - 1);
+	return {
+		...routed,
+		cost,
+		spacing: setting.spacing,
+		missing,
+		tooLong,
+		mean: mean / setting.system.maxLoopLength,
+		spread,
+		broken,
+		cold: beyond100,
+	};
+}
+
+export const isClean = ({ broken, missing, tooLong }: Attempt): boolean => broken + missing + tooLong === 0;
+
+/** What an attempt costs, its tails aside. */
+const lackOf = ({ cost, tails }: Attempt): number => cost - PER_TAIL_METRE * (tails / 1000);
+
+/** The lack below which an attempt is excellent. */
+const excellence = ({ loops }: Attempt): number => EXCELLENT + PER_ZONE * (loops.length - 1);
+
+/** Whether nothing much can be better: all loops there, nearly even, and hardly any floor out of their reach. */
+export const isExcellent = (attempt: Attempt): boolean =>
+	isClean(attempt) && attempt.spread < EVEN_ENOUGH && lackOf(attempt) < excellence(attempt);
+
+/** Whether other shares to begin with are not worth a try: nothing is wrong with its loops but that they are not quite even. */
+export const isFair = (attempt: Attempt): boolean =>
+	isClean(attempt) &&
+	(attempt.spread < EVEN || (attempt.spread < RATHER_EVEN && lackOf(attempt) < 2 * excellence(attempt)));
+
+/** Whether no other division makes its loops fit: they are too long on average, or as even as can be. */
+export const isHopeless = ({ missing, tooLong, mean, spread }: Attempt): boolean =>
+	missing === 0 && tooLong > 0 && (mean > 1 || spread < EVEN / 2);
