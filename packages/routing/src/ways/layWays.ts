@@ -1,14 +1,15 @@
 import type { System } from "@oxturn/floor";
-import { direction, type Path, type Point } from "@oxturn/geometry";
+import { direction, type Path, type Point, pointBetween } from "@oxturn/geometry";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import { type LaidTurns, layTurns } from "./layTurns.ts";
+import { likeliest } from "./likeliest.ts";
 import { capacity, type Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { type Branch, loopsBeyond } from "./tree.ts";
 import { turnsOf } from "./turnOrders.ts";
-import { type Group, inOrder, isAhead, type Turns } from "./turns.ts";
+import { inOrder, isAhead, type Turns } from "./turns.ts";
 
 /** How many loops a space has of its own: where tails cut it, one number a slot, from left to right. */
 export type OwnLoops = readonly number[];
@@ -100,8 +101,6 @@ export const wayVariants: readonly WayVariant[] = [
 	{ skips: 3, isFarJamb: false },
 ];
 
-/** Turns that are tried in a room before its blocked doors are given up. */
-const MAX_TURNS = 60;
 /** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
 const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
 /** The price of cutting what had best stay whole, m of pipe. */
@@ -115,9 +114,34 @@ function slotAt(branch: Branch, pipes: readonly PipeSoFar[], from: number, to: n
 	const left = pipes[from < to ? from : from - 1]?.lane;
 	const right = pipes[from < to ? to - 1 : to]?.lane;
 	const [a, b] = [left ?? right!, right ?? left!];
-	const middle: Point = [(a.at[0] + b.at[0]) / 2, (a.at[1] + b.at[1]) / 2];
+	const middle = pointBetween(a.at, b.at, 0.5);
 	const aside = left ? (right ? 0 : BESIDE) : -BESIDE;
 	return beside(middle, a.axis, branch.passage?.halfDepth ?? 0, aside);
+}
+
+interface SlantedTurns {
+	readonly laid: LaidTurns;
+	readonly slant: number;
+}
+
+/** Lays turns in the likeliest order until no pipe is without a place, or those that leave the fewest without. */
+function layBest(
+	ways: readonly Turns[],
+	attempt: (turns: Turns, slant: number, mostFailed: number) => LaidTurns,
+): SlantedTurns {
+	let best: SlantedTurns | undefined;
+	for (const { turns, learn } of likeliest(ways)) {
+		const tried: LaidTurns[] = [];
+		const isSpread = turns.groups.some(({ way }) => isAhead(way));
+		for (const slant of isSpread ? SLANTS : SLANTS.slice(0, 1)) {
+			const laid = attempt(turns, slant, best ? best.laid.failed - 1 : Infinity);
+			tried.push(laid);
+			if (!best || laid.failed < best.laid.failed) best = { laid, slant };
+			if (best.laid.failed === 0) return best;
+		}
+		learn(tried);
+	}
+	return best!;
 }
 
 /** Takes the tails of a branch through its space and on through its doors. `pipes` are all of its pipes, from left to right. */
@@ -127,8 +151,8 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const lanes = pipes.map(({ lane }) => lane);
 	const loops = options.loops.map(sumOf);
 	const doors = branch.children.map((child) => ({ passage: child.passage!, pipes: 2 * loopsBeyond(child, loops) }));
-	const [first, last] = [lanes[0]!, lanes.at(-1)!];
-	const middle: Point = [(first.at[0] + last.at[0]) / 2, (first.at[1] + last.at[1]) / 2];
+	const first = lanes[0]!;
+	const middle = pointBetween(first.at, lanes.at(-1)!.at, 0.5);
 	const ways = turnsOf({
 		space: space.region,
 		at: branch.passage ? beside(middle, first.axis, branch.passage.halfDepth, 0) : middle,
@@ -153,24 +177,12 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			system: options.system,
 			rules: options.rules,
 		});
-	let best: { laid: LaidTurns; slant: number } | undefined;
 	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
 	const skipped = Math.min(variantOf(branch.space).skips, ways.length - 1);
 	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
-	for (const { turns, learn } of likeliest(ways.slice(skipped))) {
-		const spreads = turns.groups.some(({ way }) => isAhead(way));
-		const slants = spreads ? SLANTS : SLANTS.slice(0, 1);
-		const tried: LaidTurns[] = [];
-		for (const slant of slants) {
-			if (best?.laid.failed === 0) break;
-			const laid = attempt(turns, slant, farDoors, best ? best.laid.failed - 1 : Infinity);
-			tried.push(laid);
-			if (!best || laid.failed < best.laid.failed) best = { laid, slant };
-		}
-		if (best?.laid.failed === 0) break;
-		learn(tried);
-	}
-	const { laid, slant } = best!;
+	const { laid, slant } = layBest(ways.slice(skipped), (turns, slant, mostFailed) =>
+		attempt(turns, slant, farDoors, mostFailed),
+	);
 	let found = layBeyond(branch, laid, pipes, options);
 	// A door may lead into a room by one of its jambs only, so the other is tried for those behind which tails end.
 	for (const [door, child] of branch.children.entries()) {
@@ -181,36 +193,6 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 		if (blockedPipes(beyond) < blockedPipes(found)) found = beyond;
 	}
 	return found;
-}
-
-const keyOf = (groups: readonly Group[]): string => groups.map(({ way, doors }) => `${way} ${doors}`).join();
-
-/**
- * Turns in order of their cost, but those last in which tails go the same way to the same doors as in turns that were
- * tried in vain. What was laid is to be learnt from.
- */
-function* likeliest(ways: readonly Turns[]): Generator<{ turns: Turns; learn: (tried: readonly LaidTurns[]) => void }> {
-	const vain = new Set<string>();
-	const isVain = ({ groups }: Turns): boolean => groups.some((_, i) => vain.has(keyOf(groups.slice(0, i + 1))));
-	const firstFailed = ({ turns, paths }: LaidTurns): string | undefined => {
-		const { groups } = turns;
-		let last = groups.findIndex(({ doors }) => doors.some((door) => paths[door]!.includes(undefined)));
-		if (last < 0) return undefined;
-		// Those straight ahead share the place that they have.
-		if (isAhead(groups[last]!.way)) last = groups.findLastIndex(({ way }) => isAhead(way));
-		return keyOf(groups.slice(0, last + 1));
-	};
-	const learn = (tried: readonly LaidTurns[]): void => {
-		const [first, ...others] = tried.map(firstFailed);
-		if (first && others.every((other) => other === first)) vain.add(first);
-	};
-	const left = new Set(ways);
-	for (let tried = 0; tried < MAX_TURNS && left.size > 0; tried++) {
-		const [first] = left;
-		const turns = [...left].find((each) => !isVain(each)) ?? first!;
-		left.delete(turns);
-		yield { turns, learn };
-	}
 }
 
 const blockedPipes = ({ blocked }: LaidWays): number => blocked.reduce((sum, { pipes }) => sum + pipes, 0);
@@ -231,7 +213,7 @@ function ledOn(pipes: readonly PipeSoFar[], paths: readonly (Path | undefined)[]
 
 const middleOf = (pipes: readonly PipeSoFar[]): Point | undefined => {
 	const [first, last] = [pipes[0]?.lane.at, pipes.at(-1)?.lane.at];
-	return first && last && [(first[0] + last[0]) / 2, (first[1] + last[1]) / 2];
+	return first && last && pointBetween(first, last, 0.5);
 };
 
 /** Goes on from one room's attempt through all of its doors. */
