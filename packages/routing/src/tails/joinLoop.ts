@@ -2,7 +2,17 @@ import { boundingBox, distance, flattenCurve, type Path, type Point, pathLength,
 import { stretchesIn } from "../boxes.ts";
 import { barred, type Measured, measured } from "./barred.ts";
 import { type ClearanceRules, clearOfItself, clearOfPipes, staysOnFloor } from "./clearance.ts";
-import { insert, type Lead, leadsInOrder, type Opening, openingsOf, type TailEnd } from "./leads.ts";
+import {
+	type Chances,
+	chancesOf,
+	insert,
+	type Lead,
+	leadsInOrder,
+	type Opening,
+	openingsOf,
+	type TailEnd,
+} from "./leads.ts";
+import { leastPartners, type OpeningRange } from "./partners.ts";
 
 /*
  * A field's outline is closed. Its loop opens it where the tails arrive, takes out a short stretch and leads the two
@@ -45,31 +55,31 @@ interface GoodLead extends Lead {
 	readonly bars: number;
 }
 
-/** Leads that keep clear of everything placed, in order of cost, found one by one. */
+/** Leads that keep clear of everything placed, in order of what they promise, found one by one. */
 interface LeadSource {
 	readonly good: GoodLead[];
-	/** No lead still to come costs less; infinite at the end. */
+	/** No lead still to come promises less; infinite at the end. */
 	readonly least: () => number;
 	/** Looks at the next lead; true when it is good. */
 	readonly advance: () => boolean;
 }
 
 function leadSource(
-	ends: readonly TailEnd[],
-	openings: readonly Opening[],
+	chances: Chances,
+	partners: Float64Array,
 	reverse: boolean,
 	longest: number,
 	outline: Measured,
 	{ rules, others }: JoinLoopOptions,
 ): LeadSource {
 	const skip = Math.PI * rules.minBendRadius + 60;
-	const leads = leadsInOrder(ends, openings, reverse, rules.minBendRadius);
+	const leads = leadsInOrder(chances, partners);
 	const good: GoodLead[] = [];
 	let next = leads.next();
 	let looks = 0;
 	return {
 		good,
-		least: () => (next.done || good.length >= MAX_LEADS || looks >= MAX_LOOKS ? Infinity : next.value.cost),
+		least: () => (next.done || good.length >= MAX_LEADS || looks >= MAX_LOOKS ? Infinity : next.value.promise),
 		advance: () => {
 			if (next.done) return false;
 			const lead = next.value;
@@ -97,19 +107,23 @@ interface Pair {
 const SHORTEST_OPENING = 20;
 
 /** Pairs of leads that open the outline far enough and not too far, in order of cost. */
-function* pairsInOrder(rights: LeadSource, lefts: LeadSource, total: number, longest: number): Generator<Pair> {
+function* pairsInOrder(
+	rights: LeadSource,
+	lefts: LeadSource,
+	{ shortest, longest, total }: OpeningRange,
+): Generator<Pair> {
 	/** Known and not yet given, the dearest first. */
 	const waiting: Pair[] = [];
 	const add = (right: GoodLead, left: GoodLead): void => {
 		const removed = (right.opening.position - left.opening.position + total) % total;
-		if (removed < Math.max(SHORTEST_OPENING, right.bars, left.bars) || removed > longest) return;
+		if (removed < Math.max(shortest, right.bars, left.bars) || removed > longest) return;
 		if (right.opening.edge === left.opening.edge && right.opening.position < left.opening.position) return;
-		insert(waiting, { right, left, removed, cost: right.cost + left.cost + removed });
+		insert(waiting, { right, left, removed, cost: right.cost + left.cost + removed }, ({ cost }) => cost);
 	};
 	for (;;) {
 		const [nextRight, nextLeft] = [rights.least(), lefts.least()];
-		const least = (side: LeadSource, next: number): number => side.good[0]?.cost ?? next;
-		const bound = Math.min(nextRight + least(lefts, nextLeft), nextLeft + least(rights, nextRight)) + SHORTEST_OPENING;
+		// A pair still to come has a lead still to come, which promises no more than the pair costs.
+		const bound = Math.min(nextRight, nextLeft);
 		while (waiting.length > 0 && waiting[waiting.length - 1]!.cost <= bound) yield waiting.pop()!;
 		if (bound === Infinity) return;
 		if (nextRight <= nextLeft) {
@@ -179,11 +193,14 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const right = clearEnds(options.right, outline, longest, rules);
 	const left = clearEnds(options.left, outline, longest, rules);
 	const openings = openingsOf(ring, [...right, ...left], options.reach, step);
+	const range: OpeningRange = { shortest: SHORTEST_OPENING, longest, total };
+	const toRight = chancesOf(right, openings, false, rules.minBendRadius);
+	const toLeft = chancesOf(left, openings, true, rules.minBendRadius);
 	const clear = { ...options, others };
-	const rights = leadSource(right, openings, false, longest, outline, clear);
-	const lefts = leadSource(left, openings, true, longest, outline, clear);
+	const rights = leadSource(toRight, leastPartners(openings, toLeft, "behind", range), false, longest, outline, clear);
+	const lefts = leadSource(toLeft, leastPartners(openings, toRight, "ahead", range), true, longest, outline, clear);
 	let tries = 0;
-	for (const { right, left, removed } of pairsInOrder(rights, lefts, total, longest)) {
+	for (const { right, left, removed } of pairsInOrder(rights, lefts, range)) {
 		if (!apart(right, left, rules)) continue;
 		if (++tries > MAX_TRIES) break;
 		const kept = keptPart(ring, right.opening, left.opening);

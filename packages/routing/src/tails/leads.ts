@@ -92,6 +92,21 @@ export interface Lead {
 	readonly end: TailEnd;
 	readonly curve: Curve;
 	readonly cost: number;
+	/** What it costs at least together with what it is paired with. */
+	readonly promise: number;
+}
+
+/** All leads that there may be from some ends to some openings, before any is planned. */
+export interface Chances {
+	readonly ends: readonly TailEnd[];
+	readonly openings: readonly Opening[];
+	/** How the pipe arrives at every opening. */
+	readonly targets: readonly Pose[];
+	readonly radius: number;
+	/** Length of every end's tail, mm. */
+	readonly laid: readonly number[];
+	/** What a lead costs at least, end by end. */
+	readonly least: Float64Array;
 }
 
 const back = (pose: Pose): Pose => ({ at: pose.at, heading: pose.heading + Math.PI });
@@ -107,16 +122,16 @@ function angleBetween(a: number, b: number): number {
 	return Math.min(turn, 2 * Math.PI - turn);
 }
 
-/** Possible leads from some ends to some openings, in order of cost; a lead is planned when its turn may have come. */
-export function* leadsInOrder(
+/** The leads from some ends to some openings; in `reverse` the pipe arrives against the way that the outline runs. */
+export function chancesOf(
 	ends: readonly TailEnd[],
 	openings: readonly Opening[],
 	reverse: boolean,
 	radius: number,
-): Generator<Lead> {
+): Chances {
 	const laid = ends.map(({ path }) => pathLength(path));
-	const targets = reverse ? openings.map(({ pose }) => back(pose)) : openings.map(({ pose }) => pose);
-	/** What every lead costs at least: straight on, and as much turning as leads from one heading to the other. */
+	const targets = openings.map(({ pose }) => (reverse ? back(pose) : pose));
+	// Straight on, and as much turning as leads from one heading to the other.
 	const least = new Float64Array(ends.length * openings.length);
 	for (const [e, { pose }] of ends.entries())
 		for (let o = 0; o < targets.length; o++) {
@@ -124,30 +139,49 @@ export function* leadsInOrder(
 			const turning = angleBetween(pose.heading, heading) * PER_TURN * radius;
 			least[e * openings.length + o] = distance(pose.at, at) + turning + laid[e]! - ROUNDING;
 		}
+	return { ends, openings, targets, radius, laid, least };
+}
+
+/**
+ * Possible leads in the order of what they promise: their own cost, and what is added at every opening. A lead is planned
+ * when its turn may have come; one that promises nothing finite never comes.
+ */
+export function* leadsInOrder(
+	{ ends, openings, targets, radius, laid, least }: Chances,
+	added: Float64Array,
+): Generator<Lead> {
 	/** Planned and not yet given, the dearest first. */
 	const planned: Lead[] = [];
 	const plan = (e: number, o: number): void => {
 		for (const curve of curvesBetween(ends[e]!.pose, targets[o]!, radius).slice(0, 2)) {
 			if (curve.turning > MAX_TURNING) continue;
 			const cost = curve.length + curve.turning * PER_TURN * radius + laid[e]!;
-			insert(planned, { opening: openings[o]!, end: ends[e]!, curve, cost });
+			insert(
+				planned,
+				{ opening: openings[o]!, end: ends[e]!, curve, cost, promise: cost + added[o]! },
+				({ promise }) => promise,
+			);
 		}
 	};
-	const next = leastFirst(least);
-	for (let chance = next(); chance >= 0; chance = next()) {
-		while (planned.length > 0 && planned[planned.length - 1]!.cost <= least[chance]!) yield planned.pop()!;
+	const promises = new Float64Array(least.length);
+	for (let e = 0, chance = 0; e < ends.length; e++)
+		for (let o = 0; o < openings.length; o++, chance++) promises[chance] = least[chance]! + added[o]!;
+	const next = leastFirst(promises);
+	for (let chance = next(); chance >= 0 && promises[chance]! < Infinity; chance = next()) {
+		while (planned.length > 0 && planned[planned.length - 1]!.promise <= promises[chance]!) yield planned.pop()!;
 		plan(Math.floor(chance / openings.length), chance % openings.length);
 	}
 	while (planned.length > 0) yield planned.pop()!;
 }
 
 /** Puts an item in its place in a list whose dearest come first, and after those as dear. */
-export function insert<Item extends { readonly cost: number }>(list: Item[], item: Item): void {
+export function insert<Item>(list: Item[], item: Item, costOf: (item: Item) => number): void {
+	const cost = costOf(item);
 	let low = 0;
 	let high = list.length;
 	while (low < high) {
 		const middle = (low + high) >> 1;
-		if (list[middle]!.cost > item.cost) low = middle + 1;
+		if (costOf(list[middle]!) > cost) low = middle + 1;
 		else high = middle;
 	}
 	list.splice(low, 0, item);
