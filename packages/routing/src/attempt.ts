@@ -6,8 +6,12 @@ import type { RoutedLoop, RoutedZones } from "./routeZones.ts";
 export const EVEN = 0.08;
 /** The same for a layout that is excellent otherwise. */
 const EVEN_ENOUGH = 0.1;
+/** What it costs to be more uneven than that, per cent of floor. */
+const UNEVEN = 2;
 /** A plan whose loops are no more uneven than this, and good otherwise, is not begun again with other shares. */
 const RATHER_EVEN = 0.15;
+/** Where they differ by more than this, other ways of cutting the room are likelier to make them even. */
+const VERY_UNEVEN = 0.25;
 const PER_TAIL_METRE = 0.05;
 /** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
 const EXCELLENT = 3.5;
@@ -68,6 +72,7 @@ export function judgeAttempt(
 		over * 1e3 +
 		100 * (beyond055 + 5 * beyond100) +
 		20 * Math.max(0, spread - EVEN) +
+		(spread > EVEN_ENOUGH ? UNEVEN : 0) +
 		(routed.tails / 1000) * PER_TAIL_METRE +
 		20 * (setting.spacing / setting.room.spacing - 1);
 	return {
@@ -99,6 +104,10 @@ export const isExcellent = (attempt: Attempt): boolean =>
 export const isFair = (attempt: Attempt): boolean =>
 	isClean(attempt) &&
 	(attempt.spread < EVEN || (attempt.spread < RATHER_EVEN && lackOf(attempt) < 2 * excellence(attempt)));
+
+/** Whether nothing is wrong with its loops but that they are rather uneven. */
+export const isUneven = (attempt: Attempt): boolean =>
+	isClean(attempt) && attempt.spread > EVEN_ENOUGH && attempt.spread < VERY_UNEVEN;
 
 /** Whether no other division makes its loops fit: they are too long on average, or as even as can be. */
 export const isHopeless = ({ missing, tooLong, mean, spread }: Attempt): boolean =>

@@ -1,6 +1,6 @@
 import type { Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
-import { type Attempt, EVEN, isClean, isExcellent, isFair, isHopeless, judgeAttempt } from "./attempt.ts";
+import { type Attempt, EVEN, isClean, isExcellent, isFair, isHopeless, isUneven, judgeAttempt } from "./attempt.ts";
 import { mapFloor, shortfall } from "./field/coverage.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
@@ -69,6 +69,8 @@ const PLAN_ROUNDS: readonly (readonly [first: number, last: number])[] = [
 	[3, 9],
 ];
 const BALANCING_ROUNDS = 3;
+/** The same where nothing else is wrong with the loops. */
+const MOST_ROUNDS = 5;
 const EXTRA_LOOPS = 2;
 /** On floors where nothing fits, the search ends when it has come to so many zones, with the best attempt. */
 const MAX_ZONES = 180;
@@ -83,6 +85,16 @@ interface Tried {
 	readonly plan: ZonePlan;
 	readonly attempt: Attempt;
 }
+
+/** From the shares of an attempt part of the way to those that should make its loops even. */
+interface Step {
+	readonly from: readonly number[];
+	readonly to: readonly number[];
+	/** Share of the way. */
+	readonly length: number;
+}
+
+const sharesAfter = ({ from, to, length }: Step): number[] => from.map((share, i) => share + length * (to[i]! - share));
 
 /** Shares for loops more even than those that have been laid; every zone has one. */
 function evenOut(shares: readonly number[], routed: RoutedZones, longest: number): number[] {
@@ -132,11 +144,13 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	});
 	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | "too long" | undefined => {
 		const setting: RoomSetting = { ...options, tracks, wallWays: ways, wall, spacing };
-		let shares = start;
+		let step: Step = { from: start, to: start, length: 1 };
 		let found: Attempt | undefined;
-		for (let round = 0; round < (start.length === 1 ? 1 : BALANCING_ROUNDS) && !finished(); round++) {
+		const rounds = (): number => (start.length === 1 ? 1 : found && isUneven(found) ? MOST_ROUNDS : BALANCING_ROUNDS);
+		for (let round = 0; round < rounds() && !finished(); round++) {
 			attempts++;
 			zonesTried += start.length;
+			const shares = sharesAfter(step);
 			const cells = plan(shares);
 			const routed =
 				cells &&
@@ -148,10 +162,13 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (routed === "too long" && !found) return routed;
 			if (!routed || routed === "too long") break;
 			const attempt = judgeAttempt(setting, routed, map, options.faults);
-			if (!found || attempt.cost < found.cost) found = attempt;
+			const isBetter = !found || attempt.cost < found.cost;
+			if (isBetter) found = attempt;
 			if (attempt.missing > 0 || isHopeless(attempt) || isExcellent(attempt)) break;
 			if (attempt.tooLong === 0 && attempt.spread < EVEN) break;
-			shares = evenOut(shares, routed, longest);
+			// What is clean already is not given up for what is worse: shorter steps are tried from there.
+			if (!isBetter && isUneven(found!)) step = { ...step, length: step.length / 2 };
+			else step = { from: shares, to: evenOut(shares, routed, longest), length: 1 };
 		}
 		if (found && (!best || found.cost < best.cost)) {
 			best = found;
