@@ -71,6 +71,8 @@ function lackOf(field: Field, options: Terms): number {
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
 const FOLLOWED = 2;
+/** A comb that costs so much more than the best is not followed, unless the floor is rough. */
+const NEAR_BEST = 0.01;
 /** On a floor where every comb lacks more than this, every direction is followed, and runs are tried closer together. */
 const ROUGH = 0.05;
 const CLOSER = 0.92;
@@ -141,7 +143,9 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 			const closer = serpentine({ ...options, direction, spacing: CLOSER * options.spacing });
 			for (const spine of ["combLeft", "combRight"] as const) add(closer(spine));
 		}
+	const [best] = scouted;
 	for (const { join, field } of rough ? scouted : scouted.slice(0, FOLLOWED)) {
+		if (!rough && options.care !== "thorough" && cost(field) > cost(best?.field) + NEAR_BEST) break;
 		if (options.care === "thorough" || !lacksLess(field, SUPERB)) add(join("combRight"));
 		if (lacksLess(field, FINE)) continue;
 		for (const spine of ["zigzagLeft", "zigzagRight"] as const) add(join(spine));
