@@ -17,8 +17,8 @@ export interface Assignment {
 }
 
 const SAMPLE = 40;
-/** A zone must follow the wall for this long before its tails can enter it, mm. */
-const FRONT = 240;
+/** A zone must follow the wall for so many steps before its tails can enter it. */
+const FRONT_STEPS = 6;
 const OFF_WALL = 4;
 const MOST_ORDERS = 4;
 
@@ -59,13 +59,19 @@ export function wallPlaces(floor: Region, manifold: Point): WallPlaces {
 
 function entryOf(cell: Region, way: Way, wall: WallPlaces): Entry | undefined {
 	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
-	let run = 0;
-	for (let steps = 0; SAMPLE * steps < wall.total; steps++) {
+	const isWithin = (steps: number): boolean => {
+		if (steps < 0 || SAMPLE * steps >= wall.total) return false;
 		const p = wall.step(way, steps);
-		const isNear = p[0] >= minX && p[0] <= maxX && p[1] >= minY && p[1] <= maxY;
-		run = isNear && regionContains(cell, p) ? run + 1 : 0;
-		if (run * SAMPLE < FRONT) continue;
-		const along = SAMPLE * Math.max(0, steps - run + 1);
+		return p[0] >= minX && p[0] <= maxX && p[1] >= minY && p[1] <= maxY && regionContains(cell, p);
+	};
+	// No front is missed by looking at every so many steps only.
+	for (let steps = 0; SAMPLE * steps < wall.total; steps += FRONT_STEPS) {
+		if (!isWithin(steps)) continue;
+		let first = steps;
+		while (isWithin(first - 1)) first--;
+		while (steps - first + 1 < FRONT_STEPS && isWithin(steps + 1)) steps++;
+		if (steps - first + 1 < FRONT_STEPS) continue;
+		const along = SAMPLE * first;
 		return { way, along, point: wall.at(way, along) };
 	}
 	return undefined;
