@@ -24,7 +24,7 @@ export {
 	segmentsCross,
 	signedArea,
 } from "./measure.ts";
-export { openedWithin, openRegions, roundOutwardCorners, roundRegions } from "./morphology.ts";
+export { openedWithin, openRegions, roundInwardCorners, roundOutwardCorners, roundRegions } from "./morphology.ts";
 export { roundPath } from "./roundPath.ts";
 export { simplifyRing } from "./simplify.ts";
 export type * from "./types.ts";

@@ -6,8 +6,12 @@ import type { Point, Region, Ring } from "./types.ts";
  * the radius vanish. Arcs are flattened to `tolerance` mm.
  */
 export function roundRegions(regions: readonly Region[], radius: number, tolerance = 0.25): Region[] {
-	const round = { join: "round", arcTolerance: tolerance } as const;
-	return roundOutwardCorners(offset(offset(regions, radius), -radius, round), radius, tolerance);
+	return roundOutwardCorners(roundInwardCorners(regions, radius, tolerance), radius, tolerance);
+}
+
+/** Rounds only the corners that point inwards; the regions lie within the result. */
+export function roundInwardCorners(regions: readonly Region[], radius: number, tolerance = 0.25): Region[] {
+	return offset(offset(regions, radius), -radius, { join: "round", arcTolerance: tolerance });
 }
 
 /** Rounds only the corners that point outwards; the result lies within the regions. */

@@ -10,8 +10,8 @@ import {
 	type Region,
 	type Ring,
 	regionArea,
+	roundInwardCorners,
 	roundOutwardCorners,
-	roundRegions,
 	simplifyRing,
 } from "@oxturn/geometry";
 
@@ -73,13 +73,15 @@ export function trackSource(
 ): TrackSource {
 	const radius = EASE * minBendRadius;
 	const tracks: Track[] = [];
-	let inner: readonly Region[] | undefined;
+	/** What the next track goes round inside of, before its corners are rounded. */
+	let within: readonly Region[] | undefined;
 	let isFull = false;
 	const addTrack = (): void => {
 		// Only the first track may fill in corners: a later one would come too near the one before.
-		const rounded = inner
-			? roundOutwardCorners(offset(inner, -spacing), radius)
-			: roundRegions(offset([withoutNiches(floor, near)], -first), radius);
+		within = within
+			? offset(within, -spacing)
+			: roundInwardCorners(offset([withoutNiches(floor, near)], -first), radius);
+		const rounded = roundOutwardCorners(within, radius);
 		const nearest = rounded
 			.map((region) => ({ region, away: nearestOnRing(region.outer, near).distance }))
 			.sort((a, b) => a.away - b.away)[0];
@@ -93,7 +95,8 @@ export function trackSource(
 			holes: nearest.region.holes.map((hole) => simplifyRing(hole, LEAN)),
 		};
 		tracks.push(trackOf(lean.outer));
-		inner = [lean];
+		// Whether corners are rounded before the floor is shrunk or after is the same; sharp ones take less work.
+		if (within.length > 1 || rounded.length > 1) within = [lean];
 	};
 	return (count) => {
 		while (tracks.length < count && !isFull) addTrack();
