@@ -1,4 +1,4 @@
-import type { Path, Point, Ring } from "@oxturn/geometry";
+import { type Path, type Point, pointSegmentDistance2, type Ring } from "@oxturn/geometry";
 
 /*
  * Boxes round paths and round every dozen of their segments: most questions about nearness are answered by them.
@@ -75,6 +75,20 @@ export const boxesMeet = (a: Float64Array, i: number, b: Float64Array, j: number
 	a[4 * i + 2]! + reach >= b[4 * j]! &&
 	a[4 * i + 1]! - reach <= b[4 * j + 3]! &&
 	a[4 * i + 3]! + reach >= b[4 * j + 1]!;
+
+/** Whether a path comes within `reach` mm of a place. */
+export function comesNear(path: Path, place: Point, reach: number): boolean {
+	const boxes = boxesOf(path);
+	const at = Float64Array.of(place[0], place[1], place[0], place[1]);
+	if (!boxesMeet(boxes, 0, at, 0, reach)) return false;
+	for (let chunk = 0; 4 * (chunk + 1) < boxes.length; chunk++) {
+		if (!boxesMeet(boxes, chunk + 1, at, 0, reach)) continue;
+		const end = Math.min(path.length - 1, (chunk + 1) * CHUNK);
+		for (let i = chunk * CHUNK; i < end; i++)
+			if (pointSegmentDistance2(place, path[i]!, path[i + 1]!) <= reach * reach) return true;
+	}
+	return false;
+}
 
 /** The stretches of paths whose segments come into a box. */
 export function stretchesIn(paths: readonly Path[], box: Box): Path[] {

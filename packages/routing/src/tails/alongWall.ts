@@ -1,5 +1,6 @@
 import type { System } from "@oxturn/floor";
 import { nearestOnRing, type Path, type Point, type Pose, type Region, type Ring } from "@oxturn/geometry";
+import { closedPath, comesNear } from "../boxes.ts";
 import type { Entrance, PortPair } from "./apron.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./clearance.ts";
 import type { Side } from "./lanes.ts";
@@ -96,10 +97,11 @@ export function wallWays(setting: WallSetting): WallWays {
 /** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
 function endsAlong({ wall, port }: WallWay, { ring, spacing, rules, others }: EndsAlongWallOptions): TailEnd[] {
 	const { track, start, way } = wall;
+	const outline = closedPath(ring);
 	const ends: TailEnd[] = [];
 	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_ENDS; at += STEP) {
 		const pose = poseAt(track, start + way * at, way);
-		if (!pose.exact || nearestOnRing(ring, pose.at).distance > NEAR_FIELD * spacing) continue;
+		if (!pose.exact || !comesNear(outline, pose.at, NEAR_FIELD * spacing)) continue;
 		ends.push({ path: alongWall(wall, port, at), pose });
 	}
 	const isClear = ({ path }: TailEnd): boolean => staysOnFloor(path, rules) && clearOfPipes(path, others, rules);

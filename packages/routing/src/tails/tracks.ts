@@ -117,6 +117,17 @@ export type Way = 1 | -1;
 
 const wrap = (position: number, length: number): number => ((position % length) + length) % length;
 
+/** The last vertex at a position or before it. */
+function vertexBefore({ positions }: Track, position: number): number {
+	let [low, high] = [0, positions.length];
+	while (high - low > 1) {
+		const middle = (low + high) >> 1;
+		if (positions[middle]! <= position) low = middle;
+		else high = middle;
+	}
+	return low;
+}
+
 /** No chord of a track's arcs is longer, mm. */
 const LONG_SIDE = 160;
 const SHORT_CHORD = 32;
@@ -126,8 +137,7 @@ const MID_CHORD = 0.15;
 /** Place and direction at a position; `exact` tells whether the track has that direction there, arcs considered. */
 export function poseAt(track: Track, position: number, way: Way): Pose & { readonly exact: boolean } {
 	const at = wrap(position, track.length);
-	let i = track.positions.findLastIndex((p) => p <= at);
-	if (i < 0) i = 0;
+	const i = vertexBefore(track, at);
 	const a = track.ring[i]!;
 	const b = track.ring[(i + 1) % track.ring.length]!;
 	const side = distance(a, b);
@@ -145,10 +155,7 @@ export function stretch(track: Track, from: number, length: number, way: Way): P
 	const ahead = (i: number): number =>
 		wrap(way === 1 ? track.positions[i]! - start : start - track.positions[i]!, track.length);
 	// The vertices in their order, beginning with the one behind the start.
-	const behind = Math.max(
-		0,
-		track.positions.findLastIndex((p) => p <= start),
-	);
+	const behind = vertexBefore(track, start);
 	for (let k = 0; k < n; k++) {
 		const i = (behind + way * k + (way === 1 ? 1 : 0) + n) % n;
 		const at = ahead(i);
