@@ -5,7 +5,7 @@ import { moved, orthogonalRing, perimeter, rectangle, regularPolygon, tightness 
 
 const rounded = (ring: Ring, options: Parameters<typeof fillet>[1]): Ring => {
 	const result = fillet(ring, options);
-	if ("conflict" in result) throw new Error(`side ${result.conflict} is too short`);
+	if ("conflicts" in result) throw new Error(`sides ${result.conflicts} are too short`);
 	return result.ring;
 };
 
@@ -118,7 +118,7 @@ describe("fillet", () => {
 			[3000, 2000],
 			[0, 2000],
 		];
-		expect(fillet(jog, { minRadius: 80 })).toEqual({ conflict: 1 });
+		expect(fillet(jog, { minRadius: 80 })).toEqual({ conflicts: [1] });
 		expect(fillet(jog, { minRadius: 25 })).toHaveProperty("ring");
 	});
 });
@@ -172,6 +172,6 @@ describe("swelling returns", () => {
 	});
 
 	it("want long enough runs", () => {
-		expect(fillet(rectangle(0, 0, 180, 100), { minRadius: 80 })).toHaveProperty("conflict");
+		expect(fillet(rectangle(0, 0, 180, 100), { minRadius: 80 })).toHaveProperty("conflicts");
 	});
 });

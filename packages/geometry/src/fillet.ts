@@ -10,12 +10,14 @@ export interface FilletOptions {
 	readonly tolerance?: number;
 }
 
-/** A rounded ring, or the index of the side that is too short for its two corners. */
-export type FilletResult = { readonly ring: Ring } | { readonly conflict: number };
+/** A rounded ring, or the indices of sides that are too short for their two corners, ascending, none next to another. */
+export type FilletResult = { readonly ring: Ring } | { readonly conflicts: readonly number[] };
 
 /** Turns this small are left as they are, radians: a pipe does not feel them. */
 const NO_TURN = 0.002;
 const HALF_TURN_SLACK = 0.03;
+/** Sides this near to a conflict along the ring are reported only when that is mended. */
+const NEIGHBOURS = 2;
 
 interface Corner {
 	readonly at: Point;
@@ -105,8 +107,8 @@ function roundCorner(corner: Corner, radius: number, tolerance: number): Point[]
 
 /**
  * Rounds every corner of a closed ring with an arc tangent to both sides, as near to `radius` as the sides allow and
- * never below `minRadius`. Half turns between runs nearer than twice `minRadius` become swelling returns. The first
- * side that cannot hold its two corners is reported, for the caller to mend the ring.
+ * never below `minRadius`. Half turns between runs nearer than twice `minRadius` become swelling returns. Sides that
+ * cannot hold their two corners are reported, for the caller to mend the ring.
  */
 export function fillet(ring: Ring, options: FilletOptions): FilletResult {
 	const tolerance = options.tolerance ?? 0.4;
@@ -135,6 +137,9 @@ export function fillet(ring: Ring, options: FilletOptions): FilletResult {
 		fixedIn[i] === undefined && fixedOut[i] === undefined && radii[i]! > options.minRadius;
 	for (let pass = 0; pass < 8; pass++) {
 		let changed = false;
+		const conflicts: number[] = [];
+		const isBesideConflict = (i: number): boolean =>
+			conflicts.length > 0 && (i - conflicts.at(-1)! <= NEIGHBOURS || conflicts[0]! + n - i <= NEIGHBOURS);
 		for (let i = 0; i < n; i++) {
 			if (returns[i]) continue;
 			const j = (i + 1) % n;
@@ -142,10 +147,15 @@ export function fillet(ring: Ring, options: FilletOptions): FilletResult {
 			if (over <= 1e-6) continue;
 			const loose = [i, j].filter(isLoose);
 			const slack = loose.reduce((sum, k) => sum + (radii[k]! - options.minRadius) * corners[k]!.reach, 0);
-			if (slack < over - 1e-6) return { conflict: i };
+			if (slack < over - 1e-6) {
+				// What is done about one side may help those beside it.
+				if (!isBesideConflict(i)) conflicts.push(i);
+				continue;
+			}
 			for (const k of loose) radii[k] = radii[k]! - ((radii[k]! - options.minRadius) * over) / slack;
 			changed = true;
 		}
+		if (conflicts.length > 0) return { conflicts };
 		if (!changed) break;
 	}
 	const out: Point[] = [];

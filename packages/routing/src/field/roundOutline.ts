@@ -31,17 +31,15 @@ function triangle(a: Point, b: Point, c: Point): number {
 	return cross(subtract(b, a), subtract(c, a)) / 2;
 }
 
-/** Removes whichever end of a side that is too short costs the least floor; floor added outside costs double. */
-function mend(ring: readonly Point[], side: number): Point[] {
+/** Removes whichever end of each side that is too short costs the least floor; floor added outside costs double. */
+function mend(ring: readonly Point[], sides: readonly number[]): Point[] {
 	const n = ring.length;
 	const cost = (i: number): number => {
 		const change = triangle(ring[(i + n - 1) % n]!, ring[i]!, ring[(i + 1) % n]!);
 		return change >= 0 ? change : -2 * change;
 	};
-	const i = side;
-	const j = (side + 1) % n;
-	const drop = cost(i) <= cost(j) ? i : j;
-	return ring.filter((_, k) => k !== drop);
+	const dropped = new Set(sides.map((i) => (cost(i) <= cost((i + 1) % n) ? i : (i + 1) % n)));
+	return ring.filter((_, k) => !dropped.has(k));
 }
 
 /** Takes out sides far shorter than the pipe can follow, the shortest first. */
@@ -58,7 +56,7 @@ function dropJogs(ring: readonly Point[], limit: number): Point[] {
 			}
 		}
 		if (shortest < 0) break;
-		points = tidyRing(mend(points, shortest));
+		points = tidyRing(mend(points, [shortest]));
 	}
 	return points;
 }
@@ -72,7 +70,7 @@ export function roundOutline(outline: Ring, options: RoundOutlineOptions): Ring 
 	for (let k = 0; k < MAX_MENDS && ring.length >= 3; k++) {
 		const result = fillet(ring, options);
 		if ("ring" in result) return result.ring;
-		ring = tidyRing(mend(ring, result.conflict));
+		ring = tidyRing(mend(ring, result.conflicts));
 	}
 	return undefined;
 }
