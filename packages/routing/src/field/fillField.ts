@@ -71,6 +71,7 @@ function lackOf(field: Field, options: Terms): number {
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
 const FOLLOWED = 2;
+const FOLLOWED_IF_ROUGH = 3;
 /** A comb that costs so much more than the best is not followed, unless the floor is rough. */
 const NEAR_BEST = 0.01;
 /** On a floor where every comb lacks more than this, every direction is followed, and runs are tried closer together. */
@@ -123,7 +124,8 @@ function extentAcross(floor: readonly Region[], direction: number): number {
 
 /** One spine in every direction first; the others only where that leaves something to gain. */
 function addSerpentines(options: FillFieldOptions, add: (field: Field | undefined) => FilledField | undefined): void {
-	const scouted: { readonly join: Serpentine; readonly field: FilledField | undefined }[] = [];
+	const scouted: { readonly direction: number; readonly join: Serpentine; readonly field: FilledField | undefined }[] =
+		[];
 	let superb = Infinity;
 	for (const direction of options.directions) {
 		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
@@ -132,19 +134,20 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 		const join = serpentine({ ...options, direction });
 		const field = add(join("combLeft"));
 		if (lacksLess(field, options.care === "hurried" ? ROUGH : SUPERB)) superb = Math.min(superb, across);
-		scouted.push({ join, field });
+		scouted.push({ direction, join, field });
 	}
 	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
 	scouted.sort((a, b) => cost(a.field) - cost(b.field));
 	const rough = !scouted.some(({ field }) => lacksLess(field, ROUGH));
 	if (options.care === "hurried" && cost(scouted[0]?.field) < Infinity) return;
+	const [best] = scouted;
+	const followed = scouted.slice(0, rough ? FOLLOWED_IF_ROUGH : FOLLOWED);
 	if (rough)
-		for (const direction of options.directions) {
+		for (const { direction } of followed) {
 			const closer = serpentine({ ...options, direction, spacing: CLOSER * options.spacing });
 			for (const spine of ["combLeft", "combRight"] as const) add(closer(spine));
 		}
-	const [best] = scouted;
-	for (const { join, field } of rough ? scouted : scouted.slice(0, FOLLOWED)) {
+	for (const { join, field } of followed) {
 		if (!rough && options.care !== "thorough" && cost(field) > cost(best?.field) + NEAR_BEST) break;
 		if (options.care === "thorough" || !lacksLess(field, SUPERB)) add(join("combRight"));
 		if (lacksLess(field, FINE)) continue;
