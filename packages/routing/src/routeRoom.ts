@@ -63,10 +63,11 @@ export const COLD_ROOM = 0.03;
 const WORTH_WIDENING = 0.7;
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
+const MOST_PLANS = 9;
 /** The likeliest plans are tried with every number of loops before the others are. */
 const PLAN_ROUNDS: readonly (readonly [first: number, last: number])[] = [
 	[0, 3],
-	[3, 9],
+	[3, MOST_PLANS],
 ];
 const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
@@ -74,6 +75,8 @@ const MOST_ROUNDS = 5;
 const EXTRA_LOOPS = 2;
 /** On floors where nothing fits, the search ends when it has come to so many zones, with the best attempt. */
 const MAX_ZONES = 180;
+/** Where the likeliest plans give a layout that is not excellent, others are tried up to so many zones. */
+const FEW_ZONES = 50;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
 const PATIENCE = 8;
 /** Cells of the map that attempts are compared on, per spacing. */
@@ -204,12 +207,15 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		tryWider(likeliest, () => isCold(best!) && !isOver());
 		if (best!.cold > WORTH_WIDENING * asWanted.cold) best = asWanted;
 	};
+	/** Whether a room that has been laid may well be laid better by other plans, and little has been tried. */
+	const isWorthMore = (count: number): boolean =>
+		clean() && count >= enough && !isExcellent(best!) && zonesTried < FEW_ZONES;
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
 	const tryCount = (count: number, first: number, last: number): boolean => {
 		const plans = zonePlans(planning(count));
 		const tried: Tried[] = [];
-		for (const plan of plans.slice(first, last)) {
-			if (finished()) break;
+		for (const [i, plan] of plans.slice(first, MOST_PLANS).entries()) {
+			if (finished() || (first + i >= last && !isWorthMore(count))) break;
 			const attempt = tryPlan(plan, count, room.spacing);
 			if (attempt === "too long") break;
 			if (!attempt) continue;

@@ -58,6 +58,10 @@ function band(region: Region, direction: number, from: number, to: number): Regi
 	return intersect([region], [{ outer: turnRing(corners, Math.cos(direction), Math.sin(direction)), holes: [] }]);
 }
 
+/** The parts of a region to the left of a line along a direction, at a height in the frame turned by -direction. */
+export const beyond = (region: Region, direction: number, height: number): Region[] =>
+	band(region, direction, height, Infinity);
+
 /** Pieces that a cut leaves over go to the neighbour with which they share the longest border. */
 export function adoptScraps(cells: Region[][]): Region[] | undefined {
 	const main: Region[] = [];

@@ -1,6 +1,8 @@
-import { type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import { pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import { closedPath } from "../boxes.ts";
 import { wallDirections } from "../field/wallDirections.ts";
 import { type WallPlaces, zoneOrders } from "./entries.ts";
+import { cornersInward, cutByLimbs, limbPlans } from "./limbs.ts";
 import { cutIntoBands } from "./partition.ts";
 
 /** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
@@ -58,27 +60,29 @@ function blocks(floor: Region, first: number, second: number, split: number): Zo
 	};
 }
 
+/** Length of all sides, mm. */
+const around = (cell: Region): number => ringsOf(cell).reduce((sum, ring) => sum + pathLength(closedPath(ring)), 0);
+
 /** Perimeter squared over area, 16 for a square: slivers cost most. */
-function slenderness(cells: readonly Region[]): number {
-	let worst = 0;
-	for (const cell of cells) {
-		let around = 0;
-		for (const ring of ringsOf(cell))
-			for (let i = 0; i < ring.length; i++) {
-				const a = ring[i]!;
-				const b = ring[(i + 1) % ring.length]!;
-				around += Math.hypot(b[0] - a[0], b[1] - a[1]);
-			}
-		worst = Math.max(worst, (around * around) / regionArea(cell));
-	}
-	return worst;
-}
+const slenderness = (cells: readonly Region[]): number =>
+	Math.max(...cells.map((cell) => around(cell) ** 2 / regionArea(cell)));
+
+/** Corners that point into a cell: round them runs are short, and floor is left over. */
+const inwardCorners = (cells: readonly Region[]): number =>
+	cells.flatMap(ringsOf).reduce((sum, ring) => sum + cornersInward(ring, INWARD).length, 0);
 
 /** Weights against one metre of tail. */
 const PER_SLENDERNESS = 0.25;
+const PER_BORDER_METRE = 0.5;
+const PER_INWARD_CORNER = 2;
 const OVER_LIMIT = 200;
+/** Corners flatter than this make no difference, radians. */
+const INWARD = 0.3;
 
-/** What a division costs at a guess: its tails, loops over the limit, and slivers. Infinite where a zone has no wall. */
+/**
+ * What a division costs at a guess: its tails, loops over the limit, slivers, and floor left over along borders and in
+ * corners. Infinite where a zone has no wall.
+ */
 function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 	const [order] = zoneOrders(cells, options.wall);
 	if (!order) return Infinity;
@@ -87,15 +91,22 @@ function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 		Math.max(0, (0.97 * regionArea(cells[cell]!)) / options.spacing + 2 * entry.along - options.longest),
 	);
 	const worst = Math.max(...over) / options.longest;
-	return tails / 1000 + OVER_LIMIT * worst + PER_SLENDERNESS * slenderness(cells);
+	const borders = (sum(cells.map(around)) - around(options.floor)) / 2;
+	return (
+		tails / 1000 +
+		OVER_LIMIT * worst +
+		PER_SLENDERNESS * slenderness(cells) +
+		(PER_BORDER_METRE * borders) / 1000 +
+		PER_INWARD_CORNER * inwardCorners(cells)
+	);
 }
 
 /** Cuts along directions nearer to each other than this are much the same, radians. */
 const DISTINCT = 0.1;
 
 /**
- * Ways of cutting a room into `count` zones: bands along each of its wall directions, and blocks of bands. In order
- * of a guess at their tails, lengths and slivers.
+ * Ways of cutting a room into `count` zones: bands along each of its wall directions, blocks of bands, and limbs and
+ * bands. In order of a guess at their tails, lengths and slivers.
  */
 export function zonePlans(options: ZonePlanOptions): ZonePlan[] {
 	const { floor, count } = options;
@@ -108,6 +119,7 @@ export function zonePlans(options: ZonePlanOptions): ZonePlan[] {
 				if (first !== second)
 					for (const split of new Set([Math.floor(count / 2), Math.ceil(count / 2), 1, count - 1]))
 						plans.push(blocks(floor, first, second, split));
+	for (const limbs of limbPlans(floor, directions, count)) plans.push((shares) => cutByLimbs(floor, limbs, shares));
 	const equal = Array.from({ length: count }, () => 1 / count);
 	return plans
 		.map((plan) => ({ plan, cells: plan(equal) }))
