@@ -72,7 +72,7 @@ function lackOf(field: Field, options: Terms): number {
 /** Directions that every spine is tried in, after one spine has been tried in all. */
 const FOLLOWED = 2;
 const FOLLOWED_IF_ROUGH = 3;
-/** A comb that costs so much more than the best is not followed, unless the floor is rough. */
+/** A comb that costs so much more than one that is fine is not followed. */
 const NEAR_BEST = 0.01;
 /** On a floor where every comb lacks more than this, every direction is followed, and runs are tried closer together. */
 const ROUGH = 0.05;
@@ -148,7 +148,8 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 			for (const spine of ["combLeft", "combRight"] as const) add(closer(spine));
 		}
 	for (const { join, field } of followed) {
-		if (!rough && options.care !== "thorough" && cost(field) > cost(best?.field) + NEAR_BEST) break;
+		if (options.care !== "thorough" && lacksLess(best?.field, FINE) && cost(field) > cost(best?.field) + NEAR_BEST)
+			break;
 		if (options.care === "thorough" || !lacksLess(field, SUPERB)) add(join("combRight"));
 		if (lacksLess(field, FINE)) continue;
 		for (const spine of ["zigzagLeft", "zigzagRight"] as const) add(join(spine));
