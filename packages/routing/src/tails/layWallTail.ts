@@ -67,12 +67,15 @@ export function wallTrack(options: WallTailOptions): WallTrack | undefined {
 	return track && { track, start: positionOf(track, port.at), way };
 }
 
-export interface LayWallTailOptions extends WallTailOptions {
+interface TailOnWallOptions {
+	readonly port: Pose;
 	/** The place at the wall where the zone begins. */
 	readonly entry: Point;
 	readonly others: readonly Path[];
 	readonly rules: ClearanceRules;
 }
+
+export interface LayWallTailOptions extends WallTailOptions, TailOnWallOptions {}
 
 /** The pipe from the port for `length` mm along a wall. */
 export const alongWall = ({ track, start, way }: WallTrack, port: Point, length: number): Path => [
@@ -82,9 +85,13 @@ export const alongWall = ({ track, start, way }: WallTrack, port: Point, length:
 
 /** A tail along the wall up to a zone's entry; undefined when it does not fit. */
 export function layWallTail(options: LayWallTailOptions): Tail | undefined {
-	const { rules } = options;
 	const found = wallTrack(options);
-	if (!found) return undefined;
+	return found && tailOnWall(found, options);
+}
+
+/** A tail that follows such a way up to a zone's entry; undefined when something is in its way. */
+export function tailOnWall(found: WallTrack, options: TailOnWallOptions): Tail | undefined {
+	const { rules } = options;
 	const { track, start, way } = found;
 	const reach = ahead(track, start, positionOf(track, options.entry), way);
 	const pathTo = (length: number): Path => alongWall(found, options.port.at, length);
