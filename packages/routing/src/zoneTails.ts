@@ -193,7 +193,7 @@ function* waysBeside(
 }
 
 /** How far beyond its end the outer tail of a zone keeps the inner one off, mm. */
-const PAST_ENTRY = 1000;
+const PAST_ENTRY = 6000;
 /** Where pipes leave the tails that they keep beside: every so many mm, and no farther than this. */
 const BESIDE_STEP = 100;
 const BESIDE_REACH = 4000;
@@ -270,7 +270,7 @@ function layBeside(
 		const first = firstOn(outerWays(), outer, before);
 		if (!first) continue;
 		// The inner one must not turn in behind the end of the outer one.
-		const own = (first.continued(PAST_ENTRY) ?? first).path;
+		const own = (first.continued(PAST_ENTRY) ?? first.continued(PAST_ENTRY / 6) ?? first).path;
 		const second = firstOn(waysBeside(setting, inner, side, [...beside, own]), inner, [...before, first.path]);
 		if (second) return [first, second];
 	}

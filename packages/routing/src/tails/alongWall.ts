@@ -110,9 +110,10 @@ export function endsOn(
 	{ from, to, step, serves = () => true, most = Infinity }: Places,
 	isClear: (path: Path) => boolean,
 ): TailEnd[] {
-	const { track, start, way } = wall;
+	const { track, start, way, longest = Infinity } = wall;
+	const last = Math.min(to, longest, track.length / 2);
 	const ends: TailEnd[] = [];
-	for (let at = from; at < Math.min(to, track.length / 2) && ends.length < most; at += step) {
+	for (let at = from; at < last && ends.length < most; at += step) {
 		const pose = poseAt(track, start + way * at, way);
 		if (pose.exact && serves(pose.at)) ends.push({ path: alongWall(wall, port, at), pose });
 	}

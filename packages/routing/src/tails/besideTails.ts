@@ -16,11 +16,12 @@ import {
 	ringsOf,
 	thicken,
 } from "@oxturn/geometry";
+import { closedPath } from "../boxes.ts";
 import type { ClearanceRules } from "./clearance.ts";
 import { edgeThrough } from "./edges.ts";
 import { OUTSIDE, type Side, stripBeside } from "./lanes.ts";
 import type { WallTrack } from "./layWallTail.ts";
-import { EASE, positionOf, type Way } from "./tracks.ts";
+import { EASE, positionOf, stretch, type Track, trackOf, type Way } from "./tracks.ts";
 
 /*
  * In a corner or a tongue there is no room for tracks one tail spacing apart. There a pipe keeps beside the tails that
@@ -121,6 +122,46 @@ const nearestTo = (place: Point, regions: readonly Region[]): Region | undefined
 		.map((region) => ({ region, away: nearestOnRing(region.outer, place).distance }))
 		.sort((a, b) => a.away - b.away)[0]?.region;
 
+/** Beyond walls that are not followed the floor is taken to go on for so long, in bend radii. */
+const FARTHER = 1.5;
+/** This share of the wall may be followed. */
+const FOLLOWED = 0.8;
+
+/**
+ * The floor as a pipe that follows the wall one way may have it. On the other side it goes on beyond the wall: between
+ * walls nearer than a turn is wide, rounding would leave nothing.
+ */
+function floorAlong(floor: Region, from: Point, way: Way, edgeDistance: number, farther: number): Region[] {
+	const rim = trackOf(floor.outer);
+	const wall = [stretch(rim, positionOf(rim, from), FOLLOWED * rim.length, way)];
+	const walls = [...wall, ...floor.holes.map(closedPath)];
+	return difference(offset([{ outer: floor.outer, holes: [] }], farther), [
+		...thicken(walls, edgeDistance),
+		...difference(thicken(wall, farther + AT_WALL), [floor]),
+		...floor.holes.map((hole): Region => ({ outer: [...hole].reverse(), holes: [] })),
+	]);
+}
+
+/** A bend has no sharper corners than this where it is flattened, radians. */
+const SHARPEST = 0.3;
+/** Sides shorter than this are none: clipping leaves them where two arcs meet, mm. */
+const CREASE = 2;
+
+/** How far it is to the first corner that rounding has left or made where the floor is too narrow for it, mm. */
+function toFirstKink({ ring, positions, length }: Track, start: number, way: Way): number {
+	const corners = ring
+		.map((at, i) => ({ at, position: positions[i]! }))
+		.filter(({ at }, i) => distance(at, ring[(i + 1) % ring.length]!) > CREASE);
+	let nearest = length;
+	for (const [i, { at, position }] of corners.entries()) {
+		const before = direction(corners[(i + corners.length - 1) % corners.length]!.at, at);
+		const after = direction(at, corners[(i + 1) % corners.length]!.at);
+		if (Math.abs(Math.atan2(cross(before, after), dot(before, after))) < SHARPEST) continue;
+		nearest = Math.min(nearest, (way * (position - start) + length) % length);
+	}
+	return nearest;
+}
+
 /** Straight on from a port and then beside the tails on one side. None where that is too narrow. */
 export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 	const { floor, port, side, edgeDistance, rules } = options;
@@ -129,7 +170,7 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 	const away: Side = side === "left" ? "right" : "left";
 	const way: Way = side === "left" ? -1 : 1;
 	const width = STRIP * minBendRadius;
-	const inside = offset([floor], -edgeDistance);
+	const inside = floorAlong(floor, port.at, way, edgeDistance, FARTHER * minBendRadius);
 	const kept = [...keptOff(options.beside, rules, options.pitch), ...spikesOf(floor, edgeDistance, EASE * minBendRadius)];
 	const back = stripBeside(lane, away, OUTSIDE, 0, width);
 	const start = stripBeside(lane, away, AT_WALL, edgeDistance + AT_WALL, width);
@@ -142,6 +183,8 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 		const track = front && edgeThrough([open, front, back], [port.at], minBendRadius);
 		// An edge round the strips alone leads nowhere.
 		const isAway = track && regionArea({ outer: track.ring, holes: [] }) > 0.5 * regionArea(open);
-		if (isAway) yield { track, start: positionOf(track, port.at), way };
+		if (!isAway) continue;
+		const beginning = positionOf(track, port.at);
+		yield { track, start: beginning, way, longest: toFirstKink(track, beginning, way) };
 	}
 }

@@ -40,6 +40,8 @@ export interface WallTrack {
 	/** Where the port lies on it. */
 	readonly start: number;
 	readonly way: Way;
+	/** How far it can be followed, mm; all the way round when it is left out. */
+	readonly longest?: number;
 }
 
 /** The strip reaches this far into the floor beyond the turn, in bend radii. */
@@ -92,10 +94,11 @@ export function layWallTail(options: LayWallTailOptions): Tail | undefined {
 /** A tail that follows such a way up to a zone's entry; undefined when something is in its way. */
 export function tailOnWall(found: WallTrack, options: TailOnWallOptions): Tail | undefined {
 	const { rules } = options;
-	const { track, start, way } = found;
+	const { track, start, way, longest = Infinity } = found;
 	const reach = ahead(track, start, positionOf(track, options.entry), way);
+	if (reach > longest) return undefined;
 	const pathTo = (length: number): Path => alongWall(found, options.port.at, length);
 	const whole = pathTo(reach);
 	if (!staysOnFloor(whole, rules) || !clearOfPipes(whole, options.others, rules)) return undefined;
-	return tailAlong({ track, start, way, reach, from: 2 * rules.minBendRadius, pathTo });
+	return tailAlong({ track, start, way, reach, from: 2 * rules.minBendRadius, longest, pathTo });
 }
