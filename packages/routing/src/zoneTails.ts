@@ -1,4 +1,5 @@
 import { distance, nearestOnRing, type Path, type Point, type Pose, pathLength } from "@oxturn/geometry";
+import { fingerprint } from "./fingerprint.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { endsOn, type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
 import type { PortPair } from "./tails/apron.ts";
@@ -176,7 +177,7 @@ function layAlongWall(
 /** Pipes keep this far off walls beside other tails, as shares of the edge distance: in a tongue there is no more room. */
 const EDGE_SHARES = [1, 0.4];
 /** How far pipes go straight on before they turn beside others, in bend radii. */
-const STRAIGHT_RADII = [0.5, 1, 1.5, 2, 2.5, 3, 4, 6];
+const STRAIGHT_RADII = [0.5, 1, 1.5, 2, 3];
 
 /** The ways of a pipe beside tails on one side, the likeliest first. */
 function* waysBeside(
@@ -192,8 +193,8 @@ function* waysBeside(
 	}
 }
 
-/** How far beyond its end the outer tail of a zone keeps the inner one off, mm. */
-const PAST_ENTRY = 6000;
+/** How far beyond its end the outer tail of a zone keeps the inner one off, the first that it can be led on, mm. */
+const PAST_ENTRY = [6000, 1000];
 /** Where pipes leave the tails that they keep beside: every so many mm, and no farther than this. */
 const BESIDE_STEP = 100;
 const BESIDE_REACH = 4000;
@@ -265,17 +266,24 @@ function layBeside(
 		return undefined;
 	};
 	const outerWays = remembered(waysBeside(setting, outer, side, beside));
+	/** By the outer pipe's path: often it is the same whatever is kept free. */
+	const innerWays = new Map<string, () => Iterable<WallTrack>>();
 	for (const ways of free) {
 		const before = [...others, ...ways];
 		const first = firstOn(outerWays(), outer, before);
 		if (!first) continue;
-		// The inner one must not turn in behind the end of the outer one.
-		const own = (first.continued(PAST_ENTRY) ?? first.continued(PAST_ENTRY / 6) ?? first).path;
-		const second = firstOn(waysBeside(setting, inner, side, [...beside, own]), inner, [...before, first.path]);
+		const key = fingerprint([first.path]);
+		const inners = innerWays.get(key) ?? remembered(waysBeside(setting, inner, side, [...beside, onward(first)]));
+		innerWays.set(key, inners);
+		const second = firstOn(inners(), inner, [...before, first.path]);
 		if (second) return [first, second];
 	}
 	return [];
 }
+
+/** A tail led on far enough that the inner one does not turn in behind its end. */
+const onward = (tail: Tail): Path =>
+	(PAST_ENTRY.map((farther) => tail.continued(farther)).find((longer) => longer !== undefined) ?? tail).path;
 
 /** What a generator gives, made once and given again. */
 function remembered<Item>(source: Iterator<Item>): () => Iterable<Item> {

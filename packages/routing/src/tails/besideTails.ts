@@ -14,6 +14,7 @@ import {
 	type Region,
 	regionArea,
 	ringsOf,
+	simplifyRing,
 	thicken,
 } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
@@ -38,6 +39,8 @@ const PIECE = 60;
 /** A hair more than the rules ask for, mm. */
 const HAIR = 1.2;
 const ARC_TOLERANCE = 0.25;
+/** Of that hair, so much goes for fewer corners, mm. */
+const LEAN = 0.3;
 
 /** How far a pipe keeps off another one in each step from the apron's middle to its rim, mm. */
 const offAt = (step: number, { apartAtManifold }: ClearanceRules, pitch: number): number =>
@@ -176,8 +179,9 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 	const start = stripBeside(lane, away, AT_WALL, edgeDistance + AT_WALL, width);
 	for (const straight of options.straights) {
 		const hold = stripBeside(lane, side, OUTSIDE, straight, minBendRadius);
-		const open = difference(inside, [...kept, hold]).sort((a, b) => regionArea(b) - regionArea(a))[0];
-		if (!open) continue;
+		const rough = difference(inside, [...kept, hold]).sort((a, b) => regionArea(b) - regionArea(a))[0];
+		if (!rough) continue;
+		const open = { outer: simplifyRing(rough.outer, LEAN), holes: rough.holes };
 		const ahead = stripBeside(lane, away, 0, straight + (EASE + OVERLAP) * minBendRadius, width);
 		const front = nearestTo(port.at, difference([start, ...intersect(inside, [ahead])], kept));
 		const track = front && edgeThrough([open, front, back], [port.at], minBendRadius);
