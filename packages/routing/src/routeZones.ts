@@ -1,11 +1,4 @@
-import {
-	offset,
-	type Path,
-	pathLength,
-	type Region,
-	regionArea,
-	ringsOf,
-} from "@oxturn/geometry";
+import { offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";

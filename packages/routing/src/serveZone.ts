@@ -7,7 +7,7 @@ import type { Entrance, PortPair } from "./tails/apron.ts";
 import { clearOfPipes, ringStaysOnFloor } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop } from "./tails/joinLoop.ts";
 import { besidePipes, isAt, plainer } from "./zoneFloor.ts";
-import type { Between, Tails } from "./zoneTails.ts";
+import type { Tails } from "./zoneTails.ts";
 
 /** Cells of the map that fields are compared on, per spacing. */
 const MAP_DETAIL = 3;
@@ -139,10 +139,12 @@ export function serveZone(
 	if (best) return best;
 	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
 	const arrives = (place: Point): boolean => zone.some((piece) => isAt(piece, place, spacing));
-	const ways: readonly Between[] =
-		tails.paths.length > 0 ? [{ reach: tails.reaches.at(-2)!, paths: tails.paths }] : tails.between(arrives);
-	for (const { reach, paths } of ways) {
-		const served = bestIn(besidePipes(zone, paths, setting), Infinity, false, [reach, ...tails.reaches]);
+	const ways =
+		tails.paths.length > 0
+			? [{ reaches: tails.reaches, paths: tails.paths }]
+			: tails.between(arrives).map(({ reach, paths }) => ({ reaches: [reach, ...tails.reaches], paths }));
+	for (const { reaches, paths } of ways) {
+		const served = bestIn(besidePipes(zone, paths, setting), Infinity, false, reaches);
 		if (served) return served;
 	}
 	return undefined;

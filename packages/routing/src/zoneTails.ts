@@ -5,8 +5,8 @@ import { endsOn, type Reach, type WallSetting, wallTailsOf } from "./tails/along
 import type { PortPair } from "./tails/apron.ts";
 import { besideTracks } from "./tails/besideTails.ts";
 import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
-import { layTail, type Tail } from "./tails/layTail.ts";
 import type { Side } from "./tails/lanes.ts";
+import { layTail, type Tail } from "./tails/layTail.ts";
 import { layWallTail, tailOnWall, type WallTrack } from "./tails/layWallTail.ts";
 import type { TailEnd } from "./tails/leads.ts";
 import { tailPitch } from "./tails/pitch.ts";
@@ -211,8 +211,11 @@ function endsBeside(
 ): readonly TailEnd[] {
 	const { rules } = setting;
 	for (const wall of waysBeside(setting, port, side, beside)) {
-		const ends = endsOn(wall, port.at, { from: 2 * rules.minBendRadius, to: BESIDE_REACH, step: BESIDE_STEP }, (path) =>
-			staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
+		const ends = endsOn(
+			wall,
+			port.at,
+			{ from: 2 * rules.minBendRadius, to: BESIDE_REACH, step: BESIDE_STEP },
+			(path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
 		);
 		const last = ends.at(-1);
 		if (last && pathLength(last.path) > LEAST_WAY * rules.minBendRadius) return ends;

@@ -12,6 +12,7 @@ import {
 	type Pose,
 	pointBetween,
 	type Region,
+	type Ring,
 	regionArea,
 	ringsOf,
 	simplifyRing,
@@ -60,7 +61,8 @@ function keptOff(paths: readonly Path[], rules: ClearanceRules, pitch: number): 
 		for (let i = 0; i + 1 < path.length; i++) {
 			const a = path[i]!;
 			const b = path[i + 1]!;
-			const isFar = Math.min(distance(a, rules.manifold), distance(b, rules.manifold)) > rules.apronReach + distance(a, b);
+			const isFar =
+				Math.min(distance(a, rules.manifold), distance(b, rules.manifold)) > rules.apronReach + distance(a, b);
 			const count = isFar ? 1 : Math.max(1, Math.ceil(distance(a, b) / PIECE));
 			for (let k = 0; k < count; k++) {
 				const from = pointBetween(a, b, k / count);
@@ -115,7 +117,12 @@ function spikesOf(floor: Region, edgeDistance: number, radius: number): Region[]
 			return turn < 0 && away < AT_TIP * edgeDistance;
 		}),
 	);
-	const dots = tips.map(([x, y]): Path => [[x, y], [x + DOT, y]]);
+	const dots = tips.map(
+		([x, y]): Path => [
+			[x, y],
+			[x + DOT, y],
+		],
+	);
 	return dots.length > 0 ? thicken(dots, radius + AT_WALL, { join: "round", arcTolerance: ARC_TOLERANCE }) : [];
 }
 
@@ -150,17 +157,17 @@ const SHARPEST = 0.3;
 /** Sides shorter than this are none: clipping leaves them where two arcs meet, mm. */
 const CREASE = 2;
 
+const withoutCreases = (ring: Ring): Ring =>
+	ring.filter((at, i) => distance(at, ring[(i + 1) % ring.length]!) > CREASE);
+
 /** How far it is to the first corner that rounding has left or made where the floor is too narrow for it, mm. */
 function toFirstKink({ ring, positions, length }: Track, start: number, way: Way): number {
-	const corners = ring
-		.map((at, i) => ({ at, position: positions[i]! }))
-		.filter(({ at }, i) => distance(at, ring[(i + 1) % ring.length]!) > CREASE);
 	let nearest = length;
-	for (const [i, { at, position }] of corners.entries()) {
-		const before = direction(corners[(i + corners.length - 1) % corners.length]!.at, at);
-		const after = direction(at, corners[(i + 1) % corners.length]!.at);
+	for (const [i, at] of ring.entries()) {
+		const before = direction(ring[(i + ring.length - 1) % ring.length]!, at);
+		const after = direction(at, ring[(i + 1) % ring.length]!);
 		if (Math.abs(Math.atan2(cross(before, after), dot(before, after))) < SHARPEST) continue;
-		nearest = Math.min(nearest, (way * (position - start) + length) % length);
+		nearest = Math.min(nearest, (way * (positions[i]! - start) + length) % length);
 	}
 	return nearest;
 }
@@ -174,7 +181,10 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 	const way: Way = side === "left" ? -1 : 1;
 	const width = STRIP * minBendRadius;
 	const inside = floorAlong(floor, port.at, way, edgeDistance, FARTHER * minBendRadius);
-	const kept = [...keptOff(options.beside, rules, options.pitch), ...spikesOf(floor, edgeDistance, EASE * minBendRadius)];
+	const kept = [
+		...keptOff(options.beside, rules, options.pitch),
+		...spikesOf(floor, edgeDistance, EASE * minBendRadius),
+	];
 	const back = stripBeside(lane, away, OUTSIDE, 0, width);
 	const start = stripBeside(lane, away, AT_WALL, edgeDistance + AT_WALL, width);
 	for (const straight of options.straights) {
@@ -184,7 +194,8 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 		const open = { outer: simplifyRing(rough.outer, LEAN), holes: rough.holes };
 		const ahead = stripBeside(lane, away, 0, straight + (EASE + OVERLAP) * minBendRadius, width);
 		const front = nearestTo(port.at, difference([start, ...intersect(inside, [ahead])], kept));
-		const track = front && edgeThrough([open, front, back], [port.at], minBendRadius);
+		const edge = front && edgeThrough([open, front, back], [port.at], minBendRadius);
+		const track = edge && trackOf(withoutCreases(edge.ring));
 		// An edge round the strips alone leads nowhere.
 		const isAway = track && regionArea({ outer: track.ring, holes: [] }) > 0.5 * regionArea(open);
 		if (!isAway) continue;
