@@ -36,6 +36,25 @@ describe("a room that one loop cannot serve", () => {
 		expect(layout.notices).toEqual([]);
 	}, 60_000);
 
+	it("has a loop in every zone although its manifold hangs in the tip of an acute corner", () => {
+		// The tip opens at 39 degrees, and the next wall juts out: there is no room for eight tails one spacing apart.
+		const outer: Point[] = [
+			[0, 0],
+			[7500, 0],
+			[7500, 5200],
+			[0, 5200],
+			[1000, 3600],
+			[100, 2400],
+			[800, 640],
+		];
+		const floor = singleRoom({ outer, along: 380 / 7500, spacing: 120, maxLoopLength: 80 });
+		const layout = routeFloor(floor);
+		// 33.9 m2 / 0.12 m = 282 m of pipe: four loops of 80 m.
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(layout.features).toHaveLength(4);
+		expect(layout.notices).toEqual([]);
+	}, 120_000);
+
 	it("takes more loops as the limit falls", () => {
 		const loopsAt = (maxLoopLength: number): number =>
 			routeFloor(singleRoom({ outer: rectangle(0, 0, 6000, 4000), maxLoopLength })).features.length;

@@ -1,21 +1,11 @@
-import {
-	nearestOnRing,
-	offset,
-	type Path,
-	type Point,
-	pathLength,
-	type Region,
-	regionArea,
-	regionContains,
-	ringsOf,
-} from "@oxturn/geometry";
+import { offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";
 import type { PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { tailPitch } from "./tails/pitch.ts";
-import { TAIL_GAP, zoneFloor } from "./zoneFloor.ts";
+import { isAt, TAIL_GAP, zoneFloor } from "./zoneFloor.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 import { expectedPipe, type ZonePipe } from "./zones/expectedPipe.ts";
 import { layTails, type Tails } from "./zoneTails.ts";
@@ -83,13 +73,6 @@ export function routeZones(
 	return missing(better) > mostMissing ? undefined : better;
 }
 
-/** A place nearer than this to a floor has come to it, in spacings. */
-const ARRIVED = 2.5;
-
-const isAt = (piece: Region, place: Point, spacing: number): boolean =>
-	regionContains(piece, place) ||
-	ringsOf(piece).some((ring) => nearestOnRing(ring, place).distance < ARRIVED * spacing);
-
 interface FilledZones extends RoutedZones {
 	/** The floor of every zone, as it was to be filled. */
 	readonly zones: readonly (readonly Region[])[];
@@ -113,11 +96,13 @@ function tailsTo(
 	ports: readonly PortPair[],
 ): OrderedTails | undefined {
 	let best: OrderedTails | undefined;
-	for (const order of zoneOrders(bodies, setting.wall)) {
-		const tails = layTails(setting, order, ports);
-		if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
-		if (best && laidIn(best.tails) === bodies.length) break;
-	}
+	const orders = zoneOrders(bodies, setting.wall);
+	for (const isClose of [false, true])
+		for (const order of orders) {
+			const tails = layTails(setting, order, ports, isClose);
+			if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
+			if (best && laidIn(best.tails) === bodies.length) return best;
+		}
 	return best;
 }
 

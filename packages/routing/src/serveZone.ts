@@ -6,7 +6,7 @@ import { endsAlongWall, type Reach } from "./tails/alongWall.ts";
 import type { Entrance, PortPair } from "./tails/apron.ts";
 import { clearOfPipes, ringStaysOnFloor } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop } from "./tails/joinLoop.ts";
-import { plainer } from "./zoneFloor.ts";
+import { besidePipes, isAt, plainer } from "./zoneFloor.ts";
 import type { Tails } from "./zoneTails.ts";
 
 /** Cells of the map that fields are compared on, per spacing. */
@@ -91,7 +91,12 @@ export function serveZone(
 	};
 	let tried = 0;
 	/** The best in a floor, if it costs less than `least`. */
-	const bestIn = (floor: readonly Region[], least: number, thorough: boolean): Served | undefined => {
+	const bestIn = (
+		floor: readonly Region[],
+		least: number,
+		thorough: boolean,
+		reaches = tails.reaches,
+	): Served | undefined => {
 		const fields = fillField({
 			floor,
 			map,
@@ -114,7 +119,7 @@ export function serveZone(
 		for (const field of usable) {
 			if (!isSound(field)) continue;
 			for (const ring of outlinesOf(field)) {
-				const joined = joinByAny(setting, tails.reaches, ring, others);
+				const joined = joinByAny(setting, reaches, ring, others);
 				if (joined) return { field, path: joined.path };
 			}
 		}
@@ -130,7 +135,19 @@ export function serveZone(
 	const whole = bestIn(zone, Infinity, false);
 	if (whole && (whole.field.lack <= ROUGH || setting.expired())) return whole;
 	const best = bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity, true) ?? whole;
-	return tried === 0 ? "no field" : best;
+	if (tried === 0) return "no field";
+	if (best) return best;
+	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
+	const arrives = (place: Point): boolean => zone.some((piece) => isAt(piece, place, spacing));
+	const ways =
+		tails.paths.length > 0
+			? [{ reaches: tails.reaches, paths: tails.paths }]
+			: tails.between(arrives).map(({ reach, paths }) => ({ reaches: [reach, ...tails.reaches], paths }));
+	for (const { reaches, paths } of ways) {
+		const served = bestIn(besidePipes(zone, paths, setting), Infinity, false, reaches);
+		if (served) return served;
+	}
+	return undefined;
 }
 
 /** Lays the loop of one zone. */

@@ -2,10 +2,14 @@ import {
 	boundingBox,
 	difference,
 	intersect,
+	nearestOnRing,
 	offset,
 	openedWithin,
 	type Path,
+	type Point,
 	type Region,
+	regionArea,
+	regionContains,
 	ringsOf,
 	simplifyRing,
 	thicken,
@@ -40,9 +44,30 @@ function smooth(zone: readonly Region[], tolerance: number): readonly Region[] {
 	return union(simplified(offset(zone, -tolerance)));
 }
 
+/** A place nearer than this to a floor has come to it, in spacings. */
+const ARRIVED = 2.5;
+
+export const isAt = (piece: Region, place: Point, spacing: number): boolean =>
+	regionContains(piece, place) ||
+	ringsOf(piece).some((ring) => nearestOnRing(ring, place).distance < ARRIVED * spacing);
+
 /** A zone without its bays and spikes and with a rim of few corners: on jagged floors it holds fields that the whole does not. */
 export function plainer(zone: readonly Region[], spacing: number): readonly Region[] {
 	return smooth(openedWithin(zone, PLAIN * spacing), spacing / 8);
+}
+
+/** A zone's largest piece beside some pipes; none where they leave nothing. */
+export function besidePipes(
+	zone: readonly Region[],
+	paths: readonly Path[],
+	{ spacing, system }: Pick<RoomSetting, "system" | "spacing">,
+): readonly Region[] {
+	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
+	const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
+	const near = paths.map((path) => coarse(path, COARSE_STEP));
+	const left = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
+	// Along arcs a field's outline can hardly be opened.
+	return [...plainer(left, spacing)].sort((a, b) => regionArea(b) - regionArea(a)).slice(0, 1);
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */

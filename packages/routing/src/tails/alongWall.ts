@@ -94,27 +94,55 @@ export function wallWays(setting: WallSetting): WallWays {
 	};
 }
 
-/** The places along a wall, wherever it comes near to a field, that a tail can be laid to clear of others. */
-function endsAlong({ wall, port }: WallWay, { ring, spacing, rules, others }: EndsAlongWallOptions): TailEnd[] {
-	const { track, start, way } = wall;
-	const outline = closedPath(ring);
+/** Stretches of a way where it may be left, mm along it. */
+interface Places {
+	readonly from: number;
+	readonly to: number;
+	readonly step: number;
+	/** Whether a place is of use. */
+	readonly serves?: (place: Point) => boolean;
+	readonly most?: number;
+}
+
+/** The places along a way that a pipe can be laid to clear of others. */
+export function endsOn(
+	wall: WallTrack,
+	port: Point,
+	{ from, to, step, serves = () => true, most = Infinity }: Places,
+	isClear: (path: Path) => boolean,
+): TailEnd[] {
+	const { track, start, way, longest = Infinity } = wall;
+	const last = Math.min(to, longest, track.length / 2);
 	const ends: TailEnd[] = [];
-	for (let at = 2 * rules.minBendRadius; at < track.length / 2 && ends.length < MAX_ENDS; at += STEP) {
+	for (let at = from; at < last && ends.length < most; at += step) {
 		const pose = poseAt(track, start + way * at, way);
-		if (!pose.exact || !comesNear(outline, pose.at, NEAR_FIELD * spacing)) continue;
-		ends.push({ path: alongWall(wall, port, at), pose });
+		if (pose.exact && serves(pose.at)) ends.push({ path: alongWall(wall, port, at), pose });
 	}
-	const isClear = ({ path }: TailEnd): boolean => staysOnFloor(path, rules) && clearOfPipes(path, others, rules);
 	// What bars the way to one place bars it to all that lie farther on.
 	let clear = 0;
 	let barred = ends.length;
 	while (clear < barred) {
 		const middle = (clear + barred) >> 1;
-		if (isClear(ends[middle]!)) clear = middle + 1;
+		if (isClear(ends[middle]!.path)) clear = middle + 1;
 		else barred = middle;
 	}
 	return ends.slice(0, clear);
 }
+
+/** The same wherever a way along a wall comes near to a field. */
+const endsAlong = ({ wall, port }: WallWay, { ring, spacing, rules, others }: EndsAlongWallOptions): TailEnd[] =>
+	endsOn(
+		wall,
+		port,
+		{
+			from: 2 * rules.minBendRadius,
+			to: Infinity,
+			step: STEP,
+			serves: (place) => comesNear(closedPath(ring), place, NEAR_FIELD * spacing),
+			most: MAX_ENDS,
+		},
+		(path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
+	);
 
 export interface EndsAlongWallOptions {
 	/** Of the outer tail and of the inner one. */

@@ -135,6 +135,8 @@ export interface TailAlongOptions {
 	readonly reach: number;
 	/** The first length at which it may leave the track, mm. */
 	readonly from: number;
+	/** The last one, mm. */
+	readonly longest?: number;
 	readonly pathTo: (length: number) => Path;
 }
 
@@ -152,10 +154,10 @@ function endAt(pose: Pose, makePath: () => Path): TailEnd {
 
 /** A tail that follows a track, with the places where it may leave for its field. */
 export function tailAlong(options: TailAlongOptions): Tail | undefined {
-	const { track, start, way, reach, from, pathTo } = options;
+	const { track, start, way, reach, from, longest = Infinity, pathTo } = options;
 	const endsBetween = (first: number, last: number, step: number): TailEnd[] => {
 		const ends: TailEnd[] = [];
-		for (let at = Math.max(from, first); at <= Math.max(from, last); at += step) {
+		for (let at = Math.max(from, first); at <= Math.min(Math.max(from, last), longest); at += step) {
 			const pose = poseAt(track, start + way * at, way);
 			if (pose.exact) ends.push(endAt(pose, () => pathTo(at)));
 		}
@@ -169,6 +171,9 @@ export function tailAlong(options: TailAlongOptions): Tail | undefined {
 		ends,
 		later,
 		placeAt: (farther) => poseAt(track, start + way * (Math.max(reach, from) + farther), way).at,
-		continued: (farther) => tailAlong({ ...options, reach: Math.max(reach, from) + farther }),
+		continued: (farther) => {
+			const next = Math.max(reach, from) + farther;
+			return next > longest ? undefined : tailAlong({ ...options, reach: next });
+		},
 	};
 }

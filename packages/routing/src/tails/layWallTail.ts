@@ -40,6 +40,8 @@ export interface WallTrack {
 	/** Where the port lies on it. */
 	readonly start: number;
 	readonly way: Way;
+	/** How far it can be followed, mm; all the way round when it is left out. */
+	readonly longest?: number;
 }
 
 /** The strip reaches this far into the floor beyond the turn, in bend radii. */
@@ -67,12 +69,15 @@ export function wallTrack(options: WallTailOptions): WallTrack | undefined {
 	return track && { track, start: positionOf(track, port.at), way };
 }
 
-export interface LayWallTailOptions extends WallTailOptions {
+interface TailOnWallOptions {
+	readonly port: Pose;
 	/** The place at the wall where the zone begins. */
 	readonly entry: Point;
 	readonly others: readonly Path[];
 	readonly rules: ClearanceRules;
 }
+
+export interface LayWallTailOptions extends WallTailOptions, TailOnWallOptions {}
 
 /** The pipe from the port for `length` mm along a wall. */
 export const alongWall = ({ track, start, way }: WallTrack, port: Point, length: number): Path => [
@@ -82,13 +87,18 @@ export const alongWall = ({ track, start, way }: WallTrack, port: Point, length:
 
 /** A tail along the wall up to a zone's entry; undefined when it does not fit. */
 export function layWallTail(options: LayWallTailOptions): Tail | undefined {
-	const { rules } = options;
 	const found = wallTrack(options);
-	if (!found) return undefined;
-	const { track, start, way } = found;
+	return found && tailOnWall(found, options);
+}
+
+/** A tail that follows such a way up to a zone's entry; undefined when something is in its way. */
+export function tailOnWall(found: WallTrack, options: TailOnWallOptions): Tail | undefined {
+	const { rules } = options;
+	const { track, start, way, longest = Infinity } = found;
 	const reach = ahead(track, start, positionOf(track, options.entry), way);
+	if (reach > longest) return undefined;
 	const pathTo = (length: number): Path => alongWall(found, options.port.at, length);
 	const whole = pathTo(reach);
 	if (!staysOnFloor(whole, rules) || !clearOfPipes(whole, options.others, rules)) return undefined;
-	return tailAlong({ track, start, way, reach, from: 2 * rules.minBendRadius, pathTo });
+	return tailAlong({ track, start, way, reach, from: 2 * rules.minBendRadius, longest, pathTo });
 }
