@@ -3,6 +3,7 @@ import { direction, type Path, type Point, pointBetween } from "@oxturn/geometry
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import type { DoorLanes } from "./exitLanes.ts";
+import type { Manner } from "./laying.ts";
 import { type LaidTurns, layTurns } from "./layTurns.ts";
 import { likeliest } from "./likeliest.ts";
 import { capacity, type Passage } from "./passages.ts";
@@ -103,6 +104,18 @@ export const wayVariants: readonly WayVariant[] = [
 
 /** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
 const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
+/** Tails as close to each other on slants, and to the walls, as may be. */
+const CLOSE: readonly Manner[] = SLANTS.map((slant) => ({ slant, spreading: 0, standOff: 0 }));
+/**
+ * Where no order of turns has a place for every pipe so: a fan that spreads on its slants already, and tails that stand
+ * off the walls by a bend radius, so that they can turn round the end of one.
+ */
+const LOOSE: readonly Manner[] = [
+	...SLANTS.map((slant) => ({ slant, spreading: 0.7, standOff: 0 })),
+	...SLANTS.map((slant) => ({ slant, spreading: 0, standOff: 1 })),
+];
+/** Those in which tails that follow walls alone differ. */
+const isForWalls = ({ slant, spreading }: Manner): boolean => slant === SLANTS[0] && spreading === 0;
 /** The price of cutting what had best stay whole, m of pipe. */
 const SPLIT_WHOLE_PRICE = 1000;
 
@@ -119,28 +132,29 @@ function slotAt(branch: Branch, pipes: readonly PipeSoFar[], from: number, to: n
 	return beside(middle, a.axis, branch.passage?.halfDepth ?? 0, aside);
 }
 
-interface SlantedTurns {
+interface BestTurns {
 	readonly laid: LaidTurns;
-	readonly slant: number;
+	readonly manner: Manner;
 }
 
 /** Lays turns in the likeliest order until no pipe is without a place, or those that leave the fewest without. */
 function layBest(
 	ways: readonly Turns[],
-	attempt: (turns: Turns, slant: number, mostFailed: number) => LaidTurns,
-): SlantedTurns {
-	let best: SlantedTurns | undefined;
-	for (const { turns, learn } of likeliest(ways)) {
-		const tried: LaidTurns[] = [];
-		const isSpread = turns.groups.some(({ way }) => isAhead(way));
-		for (const slant of isSpread ? SLANTS : SLANTS.slice(0, 1)) {
-			const laid = attempt(turns, slant, best ? best.laid.failed - 1 : Infinity);
-			tried.push(laid);
-			if (!best || laid.failed < best.laid.failed) best = { laid, slant };
-			if (best.laid.failed === 0) return best;
+	attempt: (turns: Turns, manner: Manner, mostFailed: number) => LaidTurns,
+): BestTurns {
+	let best: BestTurns | undefined;
+	for (const manners of [CLOSE, LOOSE])
+		for (const { turns, learn } of likeliest(ways)) {
+			const tried: LaidTurns[] = [];
+			const isSpread = turns.groups.some(({ way }) => isAhead(way));
+			for (const manner of isSpread ? manners : manners.filter(isForWalls)) {
+				const laid = attempt(turns, manner, best ? best.laid.failed - 1 : Infinity);
+				tried.push(laid);
+				if (!best || laid.failed < best.laid.failed) best = { laid, manner };
+				if (best.laid.failed === 0) return best;
+			}
+			learn(tried);
 		}
-		learn(tried);
-	}
 	return best!;
 }
 
@@ -161,7 +175,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 		mayGoOver: options.over.isAllowed,
 		splitPrice: options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : space.room.heated ? options.over.splitPrice : 0,
 	});
-	const attempt = (turns: Turns, slant: number, farJambs: readonly number[], mostFailed: number): LaidTurns =>
+	const attempt = (turns: Turns, manner: Manner, farJambs: readonly number[], mostFailed: number): LaidTurns =>
 		layTurns({
 			space,
 			passage: branch.passage,
@@ -170,7 +184,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			turns,
 			lanes,
 			own: options.loops[branch.space]!,
-			slant,
+			manner,
 			farJambs: new Set(farJambs),
 			mostFailed,
 			doorLanes: options.doorLanes,
@@ -180,14 +194,14 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
 	const skipped = Math.min(variantOf(branch.space).skips, ways.length - 1);
 	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
-	const { laid, slant } = layBest(ways.slice(skipped), (turns, slant, mostFailed) =>
-		attempt(turns, slant, farDoors, mostFailed),
+	const { laid, manner } = layBest(ways.slice(skipped), (turns, manner, mostFailed) =>
+		attempt(turns, manner, farDoors, mostFailed),
 	);
 	let found = layBeyond(branch, laid, pipes, options);
 	// A door may lead into a room by one of its jambs only, so the other is tried for those behind which tails end.
 	for (const [door, child] of branch.children.entries()) {
 		if (!found.blocked.some((block) => isBeyond(child, block.branch))) continue;
-		const other = attempt(laid.turns, slant, [...farDoors, door], laid.failed);
+		const other = attempt(laid.turns, manner, [...farDoors, door], laid.failed);
 		if (other.failed > laid.failed) continue;
 		const beyond = layBeyond(branch, other, pipes, options);
 		if (blockedPipes(beyond) < blockedPipes(found)) found = beyond;
