@@ -114,6 +114,8 @@ const LOOSE: readonly Manner[] = [
 	...SLANTS.map((slant) => ({ slant, spreading: 0.7, standOff: 0 })),
 	...SLANTS.map((slant) => ({ slant, spreading: 0, standOff: 1 })),
 ];
+/** Orders of turns that are tried so: those that left the fewest pipes without a place. */
+const MOST_LOOSE = 6;
 /** Those in which tails that follow walls alone differ. */
 const isForWalls = ({ slant, spreading }: Manner): boolean => slant === SLANTS[0] && spreading === 0;
 /** The price of cutting what had best stay whole, m of pipe. */
@@ -143,18 +145,27 @@ function layBest(
 	attempt: (turns: Turns, manner: Manner, mostFailed: number) => LaidTurns,
 ): BestTurns {
 	let best: BestTurns | undefined;
-	for (const manners of [CLOSE, LOOSE])
-		for (const { turns, learn } of likeliest(ways)) {
-			const tried: LaidTurns[] = [];
-			const isSpread = turns.groups.some(({ way }) => isAhead(way));
-			for (const manner of isSpread ? manners : manners.filter(isForWalls)) {
-				const laid = attempt(turns, manner, best ? best.laid.failed - 1 : Infinity);
-				tried.push(laid);
-				if (!best || laid.failed < best.laid.failed) best = { laid, manner };
-				if (best.laid.failed === 0) return best;
-			}
-			learn(tried);
+	/** Tries every manner for an order of turns, until one leaves no pipe without a place. */
+	const tryOrder = (turns: Turns, manners: readonly Manner[]): LaidTurns[] => {
+		const tried: LaidTurns[] = [];
+		const isSpread = turns.groups.some(({ way }) => isAhead(way));
+		for (const manner of isSpread ? manners : manners.filter(isForWalls)) {
+			if (best?.laid.failed === 0) break;
+			const laid = attempt(turns, manner, best ? best.laid.failed - 1 : Infinity);
+			tried.push(laid);
+			if (!best || laid.failed < best.laid.failed) best = { laid, manner };
 		}
+		return tried;
+	};
+	const vain: { readonly turns: Turns; readonly failed: number }[] = [];
+	for (const { turns, learn } of likeliest(ways)) {
+		const tried = tryOrder(turns, CLOSE);
+		if (best?.laid.failed === 0) return best;
+		vain.push({ turns, failed: Math.min(...tried.map(({ failed }) => failed)) });
+		learn(tried);
+	}
+	const nearest = vain.sort((a, b) => a.failed - b.failed).slice(0, MOST_LOOSE);
+	for (const { turns } of nearest) tryOrder(turns, LOOSE);
 	return best!;
 }
 
