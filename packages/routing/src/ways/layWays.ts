@@ -2,15 +2,15 @@ import type { System } from "@oxturn/floor";
 import { direction, type Path, type Point, pointBetween } from "@oxturn/geometry";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
+import { type BestTurns, bestTurns } from "./bestTurns.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import type { Manner } from "./laying.ts";
 import { type LaidTurns, layTurns } from "./layTurns.ts";
-import { likeliest } from "./likeliest.ts";
 import { capacity, type Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { type Branch, loopsBeyond } from "./tree.ts";
 import { turnsOf } from "./turnOrders.ts";
-import { inOrder, isAhead, type Turns } from "./turns.ts";
+import { type Door, inOrder, type Turns } from "./turns.ts";
 
 /** How many loops a space has of its own: where tails cut it, one number a slot, from left to right. */
 export type OwnLoops = readonly number[];
@@ -33,6 +33,8 @@ export interface LayWaysOptions {
 	/** Spaces that tails may cut in two only where there is no other way. */
 	readonly whole: ReadonlySet<number>;
 	readonly over: OverRooms;
+	/** What has been laid for the same pipes before: most rooms stay as they are from plan to plan. */
+	readonly laidBefore: Map<string, BestTurns>;
 	readonly rules: ClearanceRules;
 	readonly doorLanes: DoorLanes;
 	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
@@ -102,22 +104,6 @@ export const wayVariants: readonly WayVariant[] = [
 	{ skips: 3, isFarJamb: false },
 ];
 
-/** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
-const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
-/** Tails as close to each other on slants, and to the walls, as may be. */
-const CLOSE: readonly Manner[] = SLANTS.map((slant) => ({ slant, spreading: 0, standOff: 0 }));
-/**
- * Where no order of turns has a place for every pipe so: a fan that spreads on its slants already, and tails that stand
- * off the walls by a bend radius, so that they can turn round the end of one.
- */
-const LOOSE: readonly Manner[] = [
-	...SLANTS.map((slant) => ({ slant, spreading: 0.7, standOff: 0 })),
-	...SLANTS.map((slant) => ({ slant, spreading: 0, standOff: 1 })),
-];
-/** Orders of turns that are tried so: those that left the fewest pipes without a place. */
-const MOST_LOOSE = 6;
-/** Those in which tails that follow walls alone differ. */
-const isForWalls = ({ slant, spreading }: Manner): boolean => slant === SLANTS[0] && spreading === 0;
 /** The price of cutting what had best stay whole, m of pipe. */
 const SPLIT_WHOLE_PRICE = 1000;
 
@@ -134,40 +120,7 @@ function slotAt(branch: Branch, pipes: readonly PipeSoFar[], from: number, to: n
 	return beside(middle, a.axis, branch.passage?.halfDepth ?? 0, aside);
 }
 
-interface BestTurns {
-	readonly laid: LaidTurns;
-	readonly manner: Manner;
-}
-
-/** Lays turns in the likeliest order until no pipe is without a place, or those that leave the fewest without. */
-function layBest(
-	ways: readonly Turns[],
-	attempt: (turns: Turns, manner: Manner, mostFailed: number) => LaidTurns,
-): BestTurns {
-	let best: BestTurns | undefined;
-	/** Tries every manner for an order of turns, until one leaves no pipe without a place. */
-	const tryOrder = (turns: Turns, manners: readonly Manner[]): LaidTurns[] => {
-		const tried: LaidTurns[] = [];
-		const isSpread = turns.groups.some(({ way }) => isAhead(way));
-		for (const manner of isSpread ? manners : manners.filter(isForWalls)) {
-			if (best?.laid.failed === 0) break;
-			const laid = attempt(turns, manner, best ? best.laid.failed - 1 : Infinity);
-			tried.push(laid);
-			if (!best || laid.failed < best.laid.failed) best = { laid, manner };
-		}
-		return tried;
-	};
-	const vain: { readonly turns: Turns; readonly failed: number }[] = [];
-	for (const { turns, learn } of likeliest(ways)) {
-		const tried = tryOrder(turns, CLOSE);
-		if (best?.laid.failed === 0) return best;
-		vain.push({ turns, failed: Math.min(...tried.map(({ failed }) => failed)) });
-		learn(tried);
-	}
-	const nearest = vain.sort((a, b) => a.failed - b.failed).slice(0, MOST_LOOSE);
-	for (const { turns } of nearest) tryOrder(turns, LOOSE);
-	return best!;
-}
+const keyOfDoor = ({ passage, pipes }: Door): string => `${passage.doorway.id} ${passage.from} ${pipes}`;
 
 /** Takes the tails of a branch through its space and on through its doors. `pipes` are all of its pipes, from left to right. */
 function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
@@ -178,13 +131,16 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const doors = branch.children.map((child) => ({ passage: child.passage!, pipes: 2 * loopsBeyond(child, loops) }));
 	const first = lanes[0]!;
 	const middle = pointBetween(first.at, lanes.at(-1)!.at, 0.5);
+	const mayGoOver = options.over.isAllowed;
+	const cut = space.room.heated ? options.over.splitPrice : 0;
+	const splitPrice = options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : cut;
 	const ways = turnsOf({
 		space: space.region,
 		at: branch.passage ? beside(middle, first.axis, branch.passage.halfDepth, 0) : middle,
 		axis: first.axis,
 		doors,
-		mayGoOver: options.over.isAllowed,
-		splitPrice: options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : space.room.heated ? options.over.splitPrice : 0,
+		mayGoOver,
+		splitPrice,
 	});
 	const attempt = (turns: Turns, manner: Manner, farJambs: readonly number[], mostFailed: number): LaidTurns =>
 		layTurns({
@@ -205,9 +161,22 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
 	const skipped = Math.min(variantOf(branch.space).skips, ways.length - 1);
 	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
-	const { laid, manner } = layBest(ways.slice(skipped), (turns, manner, mostFailed) =>
-		attempt(turns, manner, farDoors, mostFailed),
-	);
+	const key = JSON.stringify([
+		branch.space,
+		lanes,
+		doors.map(keyOfDoor),
+		options.loops[branch.space],
+		farDoors,
+		skipped,
+		mayGoOver,
+		splitPrice,
+	]);
+	const known = options.laidBefore.get(key);
+	const best =
+		known ??
+		bestTurns(ways.slice(skipped), (turns, manner, mostFailed) => attempt(turns, manner, farDoors, mostFailed));
+	if (!known) options.laidBefore.set(key, best);
+	const { laid, manner } = best;
 	let found = layBeyond(branch, laid, pipes, options);
 	// A door may lead into a room by one of its jambs only, so the other is tried for those behind which tails end.
 	for (const [door, child] of branch.children.entries()) {

@@ -3,6 +3,7 @@ import { pathLength, regionArea } from "@oxturn/geometry";
 import type { RouteMemory } from "../memory.ts";
 import { STRETCHES } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
+import type { BestTurns } from "./bestTurns.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
@@ -24,7 +25,7 @@ import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./rout
 import { keyOfLink, type Link, type SharedRooms, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
-export interface RouteWaysOptions extends Omit<WaysSetting, "over"> {
+export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {
 	/** Ids of rooms that have been found to share no loop that keeps the rules. */
 	readonly apart: ReadonlySet<string>;
 	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
@@ -70,12 +71,12 @@ const OTHER_WAYS: readonly OverRooms[] = [
  * walls, go straight over rooms, or leave them whole, as the whole floor is the better for it.
  */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
-	const begun = new Set<string>();
-	const along = routeShared({ ...options, begun, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
+	const setting = { ...options, begun: new Set<string>(), laidBefore: new Map<string, BestTurns>() };
+	const along = routeShared({ ...setting, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
 	let best = { routed: along, cost: costOf(along, options) };
 	for (const over of OTHER_WAYS) {
 		if (options.expired()) break;
-		const routed = routeShared({ ...options, begun, over });
+		const routed = routeShared({ ...setting, over });
 		const cost = routed ? costOf(routed, options) : Infinity;
 		if (routed && cost < best.cost) best = { routed, cost };
 	}
