@@ -25,12 +25,17 @@ export interface BestTurns {
 	readonly manner: Manner;
 }
 
-/** Lays turns in the likeliest order until no pipe is without a place, or those that leave the fewest without. */
+/**
+ * Lays turns in the likeliest order until no pipe is without a place, or those that leave the fewest without. The first
+ * `skips` orders that have a place for all are passed over, but for the last of those that have.
+ */
 export function bestTurns(
 	ways: readonly Turns[],
+	skips: number,
 	attempt: (turns: Turns, manner: Manner, mostFailed: number) => LaidTurns,
 ): BestTurns {
 	let best: BestTurns | undefined;
+	const passedOver: BestTurns[] = [];
 	/** Tries every manner for an order of turns, until one leaves no pipe without a place. */
 	const tryOrder = (turns: Turns, manners: readonly Manner[]): LaidTurns[] => {
 		const tried: LaidTurns[] = [];
@@ -46,10 +51,16 @@ export function bestTurns(
 	const vain: { readonly turns: Turns; readonly failed: number }[] = [];
 	for (const { turns, learn } of likeliest(ways)) {
 		const tried = tryOrder(turns, CLOSE);
-		if (best?.laid.failed === 0) return best;
+		if (best?.laid.failed === 0) {
+			if (passedOver.length === skips) return best;
+			passedOver.push(best);
+			best = undefined;
+			continue;
+		}
 		vain.push({ turns, failed: Math.min(...tried.map(({ failed }) => failed)) });
 		learn(tried);
 	}
+	if (passedOver.length > 0) return passedOver.at(-1)!;
 	const nearest = vain.sort((a, b) => a.failed - b.failed).slice(0, MOST_LOOSE);
 	for (const { turns } of nearest) tryOrder(turns, LOOSE);
 	return best!;

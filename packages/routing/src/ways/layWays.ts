@@ -89,7 +89,7 @@ export interface LaidWays {
 }
 
 interface WayVariant {
-	/** How many of the likeliest orders of turns are passed over. */
+	/** How many of the likeliest orders of turns that fit are passed over. */
 	readonly skips: number;
 	/** Whether tails come in by the far jamb of the space's door. */
 	readonly isFarJamb: boolean;
@@ -159,7 +159,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			rules: options.rules,
 		});
 	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
-	const skipped = Math.min(variantOf(branch.space).skips, ways.length - 1);
+	const { skips } = variantOf(branch.space);
 	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
 	const key = JSON.stringify([
 		branch.space,
@@ -167,14 +167,13 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 		doors.map(keyOfDoor),
 		options.loops[branch.space],
 		farDoors,
-		skipped,
+		skips,
 		mayGoOver,
 		splitPrice,
 	]);
 	const known = options.laidBefore.get(key);
 	const best =
-		known ??
-		bestTurns(ways.slice(skipped), (turns, manner, mostFailed) => attempt(turns, manner, farDoors, mostFailed));
+		known ?? bestTurns(ways, skips, (turns, manner, mostFailed) => attempt(turns, manner, farDoors, mostFailed));
 	if (!known) options.laidBefore.set(key, best);
 	const { laid, manner } = best;
 	let found = layBeyond(branch, laid, pipes, options);
