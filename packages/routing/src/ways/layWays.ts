@@ -2,14 +2,15 @@ import type { System } from "@oxturn/floor";
 import { direction, type Path, type Point, pointBetween } from "@oxturn/geometry";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
+import { type BestTurns, bestTurns } from "./bestTurns.ts";
 import type { DoorLanes } from "./exitLanes.ts";
+import type { Manner } from "./laying.ts";
 import { type LaidTurns, layTurns } from "./layTurns.ts";
-import { likeliest } from "./likeliest.ts";
 import { capacity, type Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import { type Branch, loopsBeyond } from "./tree.ts";
 import { turnsOf } from "./turnOrders.ts";
-import { inOrder, isAhead, type Turns } from "./turns.ts";
+import { type Door, inOrder, type Turns } from "./turns.ts";
 
 /** How many loops a space has of its own: where tails cut it, one number a slot, from left to right. */
 export type OwnLoops = readonly number[];
@@ -32,6 +33,8 @@ export interface LayWaysOptions {
 	/** Spaces that tails may cut in two only where there is no other way. */
 	readonly whole: ReadonlySet<number>;
 	readonly over: OverRooms;
+	/** What has been laid for the same pipes before: most rooms stay as they are from plan to plan. */
+	readonly laidBefore: Map<string, BestTurns>;
 	readonly rules: ClearanceRules;
 	readonly doorLanes: DoorLanes;
 	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */
@@ -86,7 +89,7 @@ export interface LaidWays {
 }
 
 interface WayVariant {
-	/** How many of the likeliest orders of turns are passed over. */
+	/** How many of the likeliest orders of turns that fit are passed over. */
 	readonly skips: number;
 	/** Whether tails come in by the far jamb of the space's door. */
 	readonly isFarJamb: boolean;
@@ -101,8 +104,6 @@ export const wayVariants: readonly WayVariant[] = [
 	{ skips: 3, isFarJamb: false },
 ];
 
-/** Slants of a fan against its lanes, radians: the gentler ones first, the steeper ones where there is little depth. */
-const SLANTS = [Math.PI / 4, Math.PI / 3, (5 * Math.PI) / 12];
 /** The price of cutting what had best stay whole, m of pipe. */
 const SPLIT_WHOLE_PRICE = 1000;
 
@@ -119,30 +120,7 @@ function slotAt(branch: Branch, pipes: readonly PipeSoFar[], from: number, to: n
 	return beside(middle, a.axis, branch.passage?.halfDepth ?? 0, aside);
 }
 
-interface SlantedTurns {
-	readonly laid: LaidTurns;
-	readonly slant: number;
-}
-
-/** Lays turns in the likeliest order until no pipe is without a place, or those that leave the fewest without. */
-function layBest(
-	ways: readonly Turns[],
-	attempt: (turns: Turns, slant: number, mostFailed: number) => LaidTurns,
-): SlantedTurns {
-	let best: SlantedTurns | undefined;
-	for (const { turns, learn } of likeliest(ways)) {
-		const tried: LaidTurns[] = [];
-		const isSpread = turns.groups.some(({ way }) => isAhead(way));
-		for (const slant of isSpread ? SLANTS : SLANTS.slice(0, 1)) {
-			const laid = attempt(turns, slant, best ? best.laid.failed - 1 : Infinity);
-			tried.push(laid);
-			if (!best || laid.failed < best.laid.failed) best = { laid, slant };
-			if (best.laid.failed === 0) return best;
-		}
-		learn(tried);
-	}
-	return best!;
-}
+const keyOfDoor = ({ passage, pipes }: Door): string => `${passage.doorway.id} ${passage.from} ${pipes}`;
 
 /** Takes the tails of a branch through its space and on through its doors. `pipes` are all of its pipes, from left to right. */
 function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
@@ -153,15 +131,18 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const doors = branch.children.map((child) => ({ passage: child.passage!, pipes: 2 * loopsBeyond(child, loops) }));
 	const first = lanes[0]!;
 	const middle = pointBetween(first.at, lanes.at(-1)!.at, 0.5);
+	const mayGoOver = options.over.isAllowed;
+	const cut = space.room.heated ? options.over.splitPrice : 0;
+	const splitPrice = options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : cut;
 	const ways = turnsOf({
 		space: space.region,
 		at: branch.passage ? beside(middle, first.axis, branch.passage.halfDepth, 0) : middle,
 		axis: first.axis,
 		doors,
-		mayGoOver: options.over.isAllowed,
-		splitPrice: options.whole.has(branch.space) ? SPLIT_WHOLE_PRICE : space.room.heated ? options.over.splitPrice : 0,
+		mayGoOver,
+		splitPrice,
 	});
-	const attempt = (turns: Turns, slant: number, farJambs: readonly number[], mostFailed: number): LaidTurns =>
+	const attempt = (turns: Turns, manner: Manner, farJambs: readonly number[], mostFailed: number): LaidTurns =>
 		layTurns({
 			space,
 			passage: branch.passage,
@@ -170,7 +151,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			turns,
 			lanes,
 			own: options.loops[branch.space]!,
-			slant,
+			manner,
 			farJambs: new Set(farJambs),
 			mostFailed,
 			doorLanes: options.doorLanes,
@@ -178,16 +159,28 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			rules: options.rules,
 		});
 	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
-	const skipped = Math.min(variantOf(branch.space).skips, ways.length - 1);
+	const { skips } = variantOf(branch.space);
 	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
-	const { laid, slant } = layBest(ways.slice(skipped), (turns, slant, mostFailed) =>
-		attempt(turns, slant, farDoors, mostFailed),
-	);
+	const key = JSON.stringify([
+		branch.space,
+		lanes,
+		doors.map(keyOfDoor),
+		options.loops[branch.space],
+		farDoors,
+		skips,
+		mayGoOver,
+		splitPrice,
+	]);
+	const known = options.laidBefore.get(key);
+	const best =
+		known ?? bestTurns(ways, skips, (turns, manner, mostFailed) => attempt(turns, manner, farDoors, mostFailed));
+	if (!known) options.laidBefore.set(key, best);
+	const { laid, manner } = best;
 	let found = layBeyond(branch, laid, pipes, options);
 	// A door may lead into a room by one of its jambs only, so the other is tried for those behind which tails end.
 	for (const [door, child] of branch.children.entries()) {
 		if (!found.blocked.some((block) => isBeyond(child, block.branch))) continue;
-		const other = attempt(laid.turns, slant, [...farDoors, door], laid.failed);
+		const other = attempt(laid.turns, manner, [...farDoors, door], laid.failed);
 		if (other.failed > laid.failed) continue;
 		const beyond = layBeyond(branch, other, pipes, options);
 		if (blockedPipes(beyond) < blockedPipes(found)) found = beyond;

@@ -9,6 +9,16 @@ import type { Passage } from "./passages.ts";
 import type { Space } from "./spaces.ts";
 import type { Door, Turns } from "./turns.ts";
 
+/** How closely the tails of a room are laid. */
+export interface Manner {
+	/** Of a fan's slants against its lanes, radians. */
+	readonly slant: number;
+	/** How far a fan's pipes lie apart on the slants: 0 as close as may be, 1 as far as beyond them. */
+	readonly spreading: number;
+	/** How much farther from walls than need be the nearest tail lies, in bend radii. */
+	readonly standOff: number;
+}
+
 /** What is to be laid in one room. */
 export interface LayTurnsOptions {
 	readonly space: Space;
@@ -22,8 +32,7 @@ export interface LayTurnsOptions {
 	readonly lanes: readonly Lane[];
 	/** Loops of the space itself, a slot each, from left to right. */
 	readonly own: readonly number[];
-	/** Of a fan's slants against its lanes, radians. */
-	readonly slant: number;
+	readonly manner: Manner;
 	/** Doors whose pipes are packed to the jamb that they come to last. */
 	readonly farJambs: ReadonlySet<number>;
 	/** Gives up when more pipes than this do not fit. */
@@ -46,10 +55,11 @@ export interface Frame {
 	readonly nearest: number;
 }
 
-export function frameOf({ passage, manifoldDepth, lanes, system }: LayTurnsOptions): Frame {
+export function frameOf({ passage, manifoldDepth, lanes, manner, system }: LayTurnsOptions): Frame {
 	const { at, axis } = lanes[0]!;
 	const reachIn = passage ? passage.halfDepth : -manifoldDepth;
-	const nearest = EASE * system.pipe.minBendRadius + SLACK + (passage ? 0 : Math.max(0, manifoldDepth));
+	const { minBendRadius } = system.pipe;
+	const nearest = (EASE + manner.standOff) * minBendRadius + SLACK + (passage ? 0 : Math.max(0, manifoldDepth));
 	return { entry: beside(at, axis, passage ? reachIn : 0, 0), axis, reachIn, nearest };
 }
 

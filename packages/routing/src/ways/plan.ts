@@ -4,6 +4,7 @@ import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
+import type { BestTurns } from "./bestTurns.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import type { GuestRooms } from "./guestRooms.ts";
 import { layNecks, type Necks } from "./layNecks.ts";
@@ -27,6 +28,8 @@ export interface WaysSetting {
 	/** Ids of rooms that have been found to get no loop that keeps the rules. */
 	readonly withoutLoops: ReadonlySet<string>;
 	readonly over: OverRooms;
+	/** What has been laid in rooms for other plans. */
+	readonly laidBefore: Map<string, BestTurns>;
 }
 
 /** Loops of each space. */
@@ -146,6 +149,7 @@ function layPlan(
 		variants: plan.variants,
 		whole: plan.whole,
 		over: options.over,
+		laidBefore: options.laidBefore,
 		rules,
 		doorLanes: doorLanesOf(options),
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),

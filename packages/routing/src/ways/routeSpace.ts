@@ -4,7 +4,7 @@ import { type Box, stretchesIn } from "../boxes.ts";
 import { fingerprint, regionsPrint } from "../fingerprint.ts";
 import { type RouteMemory, recallPieces, recallRoom } from "../memory.ts";
 import type { Onward } from "../roomSetting.ts";
-import { type RoutedRoom, type RouteRoomOptions, routeRoom } from "../routeRoom.ts";
+import { type RoutedRoom, type RouteRoomOptions, routeRoom, STRETCHES } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
@@ -57,6 +57,8 @@ export const USUAL_TAILS = 8000;
 /** Rounded turns save pipe: a room takes this share of area / spacing, and never less than the least. */
 const DENSITY = 0.96;
 const LEAST_DENSITY = 0.93;
+/** Before a room takes another loop, its spacing opens so far. */
+const WIDEST = Math.max(...STRETCHES);
 /** A piece of floor needs no loop where the tails leave no more than this share of its room cold, or this much, mm2. */
 const COLD_SHARE = 0.04;
 const COLD_FLOOR = 3e5;
@@ -125,7 +127,13 @@ export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
 		const spent = spentOn(laid.slots[i]!);
 		const { maxLoopLength } = context.floor.system;
 		// A loop that is too long is mended later, one too many is not.
-		return loopsFor(regionArea(piece), room, spent, maxLoopLength, pipes.length > 0 ? DENSITY : LEAST_DENSITY);
+		return loopsFor(
+			regionArea(piece),
+			room,
+			spent,
+			maxLoopLength,
+			(pipes.length > 0 ? DENSITY : LEAST_DENSITY) / WIDEST,
+		);
 	});
 }
 

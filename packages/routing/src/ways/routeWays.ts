@@ -1,12 +1,13 @@
 import type { Room } from "@oxturn/floor";
-import { regionArea } from "@oxturn/geometry";
+import { pathLength, regionArea } from "@oxturn/geometry";
 import type { RouteMemory } from "../memory.ts";
 import { STRETCHES } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
+import type { BestTurns } from "./bestTurns.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
-import { type LaidSpace, type LaidWays, sumOf } from "./layWays.ts";
+import { type LaidSpace, type LaidWays, type OverRooms, sumOf } from "./layWays.ts";
 import { coldArea } from "./ownFloor.ts";
 import {
 	type Blocked,
@@ -24,7 +25,7 @@ import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./rout
 import { keyOfLink, type Link, type SharedRooms, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
-export interface RouteWaysOptions extends Omit<WaysSetting, "over"> {
+export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {
 	/** Ids of rooms that have been found to share no loop that keeps the rules. */
 	readonly apart: ReadonlySet<string>;
 	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
@@ -55,40 +56,64 @@ interface Setting extends RouteWaysOptions, WaysSetting {
 
 /** What cutting a room costs at a guess, m of pipe: about as much as a loop more. */
 const SPLIT_PRICE = 25;
-/** Where tails may go over rooms, cuts are tried at these prices: what they are worth is seen when all is laid. */
-const SPLIT_PRICES_OVER = [12, 25];
+/**
+ * Whether tails may go over rooms, and at which other prices cuts are tried: what they are worth is seen when all is
+ * laid. Cuts are cheap where tails go over; where they are dear, tails rather go the long way round a hall.
+ */
+const OTHER_WAYS: readonly OverRooms[] = [
+	{ isAllowed: true, splitPrice: 12 },
+	{ isAllowed: true, splitPrice: 25 },
+	{ isAllowed: false, splitPrice: 60 },
+];
 
 /**
  * Routes every space that one manifold serves, each loop from its port, through the doorways and back. Tails keep to the
- * walls, or go straight over rooms where the whole floor is the better for it.
+ * walls, go straight over rooms, or leave them whole, as the whole floor is the better for it.
  */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
-	const begun = new Set<string>();
-	const along = routeShared({ ...options, begun, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
+	const setting = { ...options, begun: new Set<string>(), laidBefore: new Map<string, BestTurns>() };
+	const along = routeShared({ ...setting, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
 	let best = { routed: along, cost: costOf(along, options) };
-	for (const splitPrice of SPLIT_PRICES_OVER) {
+	for (const over of OTHER_WAYS) {
 		if (options.expired()) break;
-		const routed = routeShared({ ...options, begun, over: { isAllowed: true, splitPrice } });
+		const routed = routeShared({ ...setting, over });
 		const cost = routed ? costOf(routed, options) : Infinity;
 		if (routed && cost < best.cost) best = { routed, cost };
 	}
 	return best.routed;
 }
 
-/** What a loop more and floor left cold are worth, m of pipe, and m of pipe per m2. */
+/**
+ * What a loop is worth, m of pipe, and how much more one is that falls short of this share of the limit: for little
+ * floor it takes a port and a valve, and has to be throttled hard.
+ */
 const LOOP_PRICE = 25;
-const COLD_PRICE = 40;
+const SHORT_PRICE = 25;
+const SHORT = 1 / 3;
+/** What tails cost beside their pipe, for each m: they warm floor that has not asked for it. */
+const TAIL_PRICE = 0.5;
+/** What a m2 left cold costs, m of pipe. */
+const COLD_PRICE = 80;
 const LOST_PRICE = 1e5;
 
-/** What is laid in all, m of pipe, with a price on loops and on all that falls short. */
-function costOf(routed: RoutedWays, { spaces }: RouteWaysOptions): number {
+/** What is laid in all, m of pipe, with a price on loops and tails and on all that falls short. */
+function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions): number {
 	const loops = routed.spaces.flatMap((space) => space.loops);
 	const pipes = loops.map(({ path }) => path);
 	const pipe = loops.reduce((sum, { length }) => sum + length, 0);
+	const short = SHORT * floor.system.maxLoopLength;
+	const shortness = loops.reduce((sum, { length }) => sum + Math.max(0, 1 - length / short), 0);
 	const heated = routed.spaces.map(({ space }) => spaces[space]!).filter(({ room }) => room.heated);
 	const cold = heated.reduce((sum, { room, region }) => sum + coldArea([region], pipes, room.spacing), 0) / 1e6;
-	return pipe + LOOP_PRICE * loops.length + COLD_PRICE * cold + LOST_PRICE * lostBy(routed);
+	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
+	return pipe + prices + COLD_PRICE * cold + LOST_PRICE * lostBy(routed);
 }
+
+/** Pipe on its way from the ports to the spaces, m. */
+const tailsIn = ({ spaces }: LaidWays): number =>
+	spaces
+		.flatMap(({ slots }) => slots.flatMap(({ pipes }) => pipes))
+		.reduce((sum, { path }) => sum + pathLength(path) / 1000, 0);
 
 /**
  * Small rooms hang on a neighbour's loop where that serves both as well and costs no other room anything; else they have

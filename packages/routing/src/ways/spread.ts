@@ -57,13 +57,14 @@ export function spread(
 		before += pipes;
 	}
 	const beside = Math.max(from, options.lanes.length - to);
+	const closest = system.pipe.outerDiameter + 3;
 	const fan = fanOut({
 		lanes,
 		shifts: targets.map((target, i) => target - places[i]!),
 		from: beside > 0 ? nearest + (beside - 1) * pitch + reachIn : Math.max(0, reachIn) + SLACK,
-		apart: passage ? pitch : system.pipe.outerDiameter + 3,
+		apart: passage ? pitch : closest + options.manner.spreading * (pitch - closest),
 		minBendRadius: system.pipe.minBendRadius,
-		slant: options.slant,
+		slant: options.manner.slant,
 	});
 	return { lanes: fan.lanes, exits };
 }
