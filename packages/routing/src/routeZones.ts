@@ -89,6 +89,9 @@ interface OrderedTails {
 const laidIn = (tails: readonly (Tails | undefined)[]): number => tails.filter((own) => own !== undefined).length;
 const pathsOf = (tails: readonly (Tails | undefined)[]): (readonly Path[])[] => tails.map((own) => own?.paths ?? []);
 
+/** Laying tails close is slow: only in the likeliest orders is that worth it. */
+const CLOSE_ORDERS = 1;
+
 /** The first order of the zones in which most of them have tails; undefined when none has any. */
 function tailsTo(
 	setting: RoomSetting,
@@ -98,7 +101,7 @@ function tailsTo(
 	let best: OrderedTails | undefined;
 	const orders = zoneOrders(bodies, setting.wall);
 	for (const isClose of [false, true])
-		for (const order of orders) {
+		for (const order of isClose ? orders.slice(0, CLOSE_ORDERS) : orders) {
 			const tails = layTails(setting, order, ports, isClose);
 			if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
 			if (best && laidIn(best.tails) === bodies.length) return best;
