@@ -1,13 +1,11 @@
-import { distance, nearestOnRing, type Path, type Point, type Pose, pathLength } from "@oxturn/geometry";
-import { fingerprint } from "./fingerprint.ts";
+import { distance, nearestOnRing, type Path, type Point, type Pose } from "@oxturn/geometry";
+import { arrivingAt, type Between, besideReach, layBeside } from "./closeTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { endsOn, type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
+import { type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
 import type { PortPair } from "./tails/apron.ts";
-import { besideTracks } from "./tails/besideTails.ts";
-import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
-import type { Side } from "./tails/lanes.ts";
+import { type ClearanceRules, staysOnFloor } from "./tails/clearance.ts";
 import { layTail, type Tail } from "./tails/layTail.ts";
-import { layWallTail, tailOnWall, type WallTrack } from "./tails/layWallTail.ts";
+import { layWallTail } from "./tails/layWallTail.ts";
 import type { TailEnd } from "./tails/leads.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { type Track, type TrackSource, trackSource, type Way } from "./tails/tracks.ts";
@@ -20,13 +18,6 @@ const STUB_REACH = 1200;
 const STUB_STEP = 60;
 /** For zones that begin this near, both are tried. */
 const NEAR_MANIFOLD = 600;
-
-/** Both pipes of a zone beside the tails on one side. */
-export interface Between {
-	readonly reach: Reach;
-	/** Up to where they arrive. */
-	readonly paths: readonly Path[];
-}
 
 /** The two tails of a zone. */
 export interface Tails {
@@ -172,135 +163,6 @@ function layAlongWall(
 		if (tail) both.push(tail);
 	}
 	return both;
-}
-
-/** Pipes keep this far off walls beside other tails, as shares of the edge distance: in a tongue there is no more room. */
-const EDGE_SHARES = [1, 0.4];
-/** How far pipes go straight on before they turn beside others, in bend radii. */
-const STRAIGHT_RADII = [0.5, 1, 1.5, 2, 3];
-
-/** The ways of a pipe beside tails on one side, the likeliest first. */
-function* waysBeside(
-	{ floor, room, rules, system }: RoomSetting,
-	port: Pose,
-	side: Side,
-	beside: readonly Path[],
-): Generator<WallTrack> {
-	const straights = STRAIGHT_RADII.map((radii) => radii * rules.minBendRadius);
-	for (const share of EDGE_SHARES) {
-		const edgeDistance = Math.max(share * room.edgeDistance, system.pipe.outerDiameter / 2 + 1);
-		yield* besideTracks({ floor, port, side, beside, edgeDistance, straights, pitch: tailPitch(system), rules });
-	}
-}
-
-/** How far beyond its end the outer tail of a zone keeps the inner one off, the first that it can be led on, mm. */
-const PAST_ENTRY = [6000, 1000];
-/** Where pipes leave the tails that they keep beside: every so many mm, and no farther than this. */
-const BESIDE_STEP = 100;
-const BESIDE_REACH = 4000;
-/** Ways that are barred before this, in bend radii, lead nowhere. */
-const LEAST_WAY = 3;
-
-/** The places beside other tails that a pipe can be laid to clear of all; none where there is no way. */
-function endsBeside(
-	setting: RoomSetting,
-	port: Pose,
-	side: Side,
-	beside: readonly Path[],
-	others: readonly Path[],
-): readonly TailEnd[] {
-	const { rules } = setting;
-	for (const wall of waysBeside(setting, port, side, beside)) {
-		const ends = endsOn(
-			wall,
-			port.at,
-			{ from: 2 * rules.minBendRadius, to: BESIDE_REACH, step: BESIDE_STEP },
-			(path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
-		);
-		const last = ends.at(-1);
-		if (last && pathLength(last.path) > LEAST_WAY * rules.minBendRadius) return ends;
-	}
-	return [];
-}
-
-/** Places beside the tails on one side where both pipes of a zone may leave for its field. */
-function besideReach(
-	setting: RoomSetting,
-	pair: PortPair,
-	side: Side,
-	beside: readonly Path[],
-	others: readonly Path[],
-): Reach | undefined {
-	const [outer, inner] = side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return];
-	const outers = endsBeside(setting, outer, side, beside, others);
-	const last = outers.at(-1);
-	const inners = last ? endsBeside(setting, inner, side, [...beside, last.path], others) : [];
-	if (inners.length === 0) return undefined;
-	return side === "left" ? { left: outers, right: inners } : { left: inners, right: outers };
-}
-
-/** Places from a little before the first that arrives on, and the way there; none where both do not. */
-function arrivingAt({ left, right }: Reach, arrives: (place: Point) => boolean): Between[] {
-	const [l, r] = [left, right].map((ends) => ends.findIndex(({ pose }) => arrives(pose.at)));
-	if (l! < 0 || r! < 0) return [];
-	const around = (ends: readonly TailEnd[], at: number): readonly TailEnd[] => ends.slice(Math.max(0, at - 3), at + 5);
-	return [{ reach: { left: around(left, l!), right: around(right, r!) }, paths: [left[l!]!.path, right[r!]!.path] }];
-}
-
-/** Both tails of a zone close beside those that are laid on its side already. */
-function layBeside(
-	setting: RoomSetting,
-	{ entry }: Assignment,
-	pair: PortPair,
-	beside: readonly Path[],
-	others: readonly Path[],
-	/** Ways of pipes of other zones: the first of them that can all be kept free are. */
-	free: readonly (readonly Path[])[],
-): Tail[] {
-	const { rules } = setting;
-	const [outer, inner] = entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return];
-	const side: Side = entry.way === -1 ? "left" : "right";
-	/** The first way of a port on which a tail fits. */
-	const firstOn = (walls: Iterable<WallTrack>, port: Pose, before: readonly Path[]): Tail | undefined => {
-		for (const wall of walls) {
-			const tail = tailOnWall(wall, { port, entry: entry.point, others: before, rules });
-			if (tail) return tail;
-		}
-		return undefined;
-	};
-	const outerWays = remembered(waysBeside(setting, outer, side, beside));
-	/** By the outer pipe's path: often it is the same whatever is kept free. */
-	const innerWays = new Map<string, () => Iterable<WallTrack>>();
-	for (const ways of free) {
-		const before = [...others, ...ways];
-		const first = firstOn(outerWays(), outer, before);
-		if (!first) continue;
-		const key = fingerprint([first.path]);
-		const inners = innerWays.get(key) ?? remembered(waysBeside(setting, inner, side, [...beside, onward(first)]));
-		innerWays.set(key, inners);
-		const second = firstOn(inners(), inner, [...before, first.path]);
-		if (second) return [first, second];
-	}
-	return [];
-}
-
-/** A tail led on far enough that the inner one does not turn in behind its end. */
-const onward = (tail: Tail): Path =>
-	(PAST_ENTRY.map((farther) => tail.continued(farther)).find((longer) => longer !== undefined) ?? tail).path;
-
-/** What a generator gives, made once and given again. */
-function remembered<Item>(source: Iterator<Item>): () => Iterable<Item> {
-	const items: Item[] = [];
-	return function* () {
-		for (let i = 0; ; i++) {
-			if (i === items.length) {
-				const next = source.next();
-				if (next.done) return;
-				items.push(next.value);
-			}
-			yield items[i]!;
-		}
-	};
 }
 
 /**
