@@ -1,5 +1,7 @@
 import {
 	boundingBox,
+	inwardCorners,
+	largestFirst,
 	nearestOnRing,
 	type Point,
 	pathLength,
@@ -15,14 +17,41 @@ import {
 import * as turf from "@turf/turf";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { rectangle, regularPolygon, starRing } from "../support/shapes.ts";
+import { rectangle, regularPolygon, solid, starRing } from "../support/shapes.ts";
 
 const place: fc.Arbitrary<Point> = fc.tuple(
 	fc.integer({ min: -5000, max: 5000 }),
 	fc.integer({ min: -5000, max: 5000 }),
 );
 
+describe("corners that point inwards", () => {
+	it("are those of an L's bend, and none of a rectangle", () => {
+		const bend: Point = [2000, 1500];
+		const l: Point[] = [[0, 0], [4000, 0], [4000, 1500], bend, [2000, 3000], [0, 3000]];
+		expect(inwardCorners(l)).toEqual([bend]);
+		expect(inwardCorners(rectangle(0, 0, 4000, 2500))).toEqual([]);
+	});
+
+	it("are left out where they are flatter than asked for", () => {
+		const dented: Point[] = [
+			[0, 0],
+			[2000, 50],
+			[4000, 0],
+			[4000, 2500],
+			[0, 2500],
+		];
+		expect(inwardCorners(dented)).toHaveLength(1);
+		expect(inwardCorners(dented, 0.3)).toEqual([]);
+	});
+});
+
 describe("areas", () => {
+	it("put regions in order, holes considered", () => {
+		const holed = { outer: rectangle(0, 0, 3000, 3000), holes: [[...rectangle(500, 500, 2500, 2500)].reverse()] };
+		const [small, large] = [solid(rectangle(0, 0, 2000, 2000)), solid(rectangle(0, 0, 2400, 2400))];
+		expect(largestFirst([small, holed, large])).toEqual([large, holed, small]);
+	});
+
 	it("are positive anticlockwise and negative clockwise", () => {
 		expect(signedArea(rectangle(0, 0, 4000, 2500))).toBe(1e7);
 		expect(signedArea([...rectangle(0, 0, 4000, 2500)].reverse())).toBe(-1e7);

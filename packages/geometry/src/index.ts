@@ -11,6 +11,8 @@ export {
 export { arcPoints, type FilletOptions, type FilletResult, fillet } from "./fillet.ts";
 export {
 	boundingBox,
+	inwardCorners,
+	largestFirst,
 	nearestOnRing,
 	pathLength,
 	pointSegmentDistance2,

@@ -1,5 +1,5 @@
 import type { Path, Point, Region, Ring } from "./types.ts";
-import { distance } from "./vector.ts";
+import { distance, subtract, turnBetween } from "./vector.ts";
 
 /** Area of a ring, mm2: positive anticlockwise. */
 export function signedArea(ring: Ring): number {
@@ -15,6 +15,21 @@ export function signedArea(ring: Ring): number {
 /** Area of a region without its holes, mm2. */
 export function regionArea(region: Region): number {
 	return region.holes.reduce((sum, hole) => sum - Math.abs(signedArea(hole)), Math.abs(signedArea(region.outer)));
+}
+
+/** Regions in order of their areas. */
+export const largestFirst = (regions: readonly Region[]): Region[] =>
+	regions
+		.map((region) => ({ region, area: regionArea(region) }))
+		.sort((a, b) => b.area - a.area)
+		.map(({ region }) => region);
+
+/** Corners of a ring that point into what it goes round anticlockwise, sharper than `flat` radians. */
+export function inwardCorners(ring: Ring, flat = 0): Point[] {
+	return ring.filter((p, i) => {
+		const before = ring[(i + ring.length - 1) % ring.length]!;
+		return turnBetween(subtract(p, before), subtract(ring[(i + 1) % ring.length]!, p)) < -flat;
+	});
 }
 
 /** Length of an open path, mm; 0 for fewer than two points. */

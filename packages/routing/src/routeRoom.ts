@@ -83,6 +83,7 @@ const PATIENCE = 8;
 const MAP_DETAIL = 3.5;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
 const GOOD = 6;
+
 /** A plan with the best that came of it. */
 interface Tried {
 	readonly plan: ZonePlan;

@@ -1,4 +1,4 @@
-import { offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import { largestFirst, offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";
@@ -38,8 +38,7 @@ export interface Bounds {
 
 const MAX_DIRECTIONS = 6;
 
-const largestOf = (zone: readonly Region[]): Region | undefined =>
-	[...zone].sort((a, b) => regionArea(b) - regionArea(a))[0];
+const largestOf = (zone: readonly Region[]): Region | undefined => largestFirst(zone)[0];
 
 /** A zone's largest piece, grown so far that the wall which its tails may come along is in it. */
 function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, count: number): Region {

@@ -2,13 +2,13 @@ import {
 	boundingBox,
 	difference,
 	intersect,
+	largestFirst,
 	nearestOnRing,
 	offset,
 	openedWithin,
 	type Path,
 	type Point,
 	type Region,
-	regionArea,
 	regionContains,
 	ringsOf,
 	simplifyRing,
@@ -44,9 +44,29 @@ function smooth(zone: readonly Region[], tolerance: number): readonly Region[] {
 	return union(simplified(offset(zone, -tolerance)));
 }
 
+type Pipes = Pick<RoomSetting, "system" | "spacing">;
+
+/** Returns that swell need so much more between two fields, mm. */
+const swellOf = ({ spacing, system }: Pipes): number => Math.max(0, system.pipe.minBendRadius - spacing / 2);
+
+/** From a tail to the field, mm. */
+const tailGap = (pipes: Pipes): number => Math.max(TAIL_GAP * pipes.spacing, pipes.system.tailSpacing + swellOf(pipes));
+
+/** Floor less the strips that tails warm. */
+const clearOfTails = (zone: readonly Region[], tails: readonly Path[], pipes: Pipes): Region[] =>
+	difference(
+		zone,
+		thicken(
+			tails.map((path) => coarse(path, COARSE_STEP)),
+			tailGap(pipes),
+			{ join: "round", arcTolerance: COARSE },
+		),
+	);
+
 /** A place nearer than this to a floor has come to it, in spacings. */
 const ARRIVED = 2.5;
 
+/** Whether a way has come to a piece of floor. */
 export const isAt = (piece: Region, place: Point, spacing: number): boolean =>
 	regionContains(piece, place) ||
 	ringsOf(piece).some((ring) => nearestOnRing(ring, place).distance < ARRIVED * spacing);
@@ -57,17 +77,9 @@ export function plainer(zone: readonly Region[], spacing: number): readonly Regi
 }
 
 /** A zone's largest piece beside some pipes; none where they leave nothing. */
-export function besidePipes(
-	zone: readonly Region[],
-	paths: readonly Path[],
-	{ spacing, system }: Pick<RoomSetting, "system" | "spacing">,
-): readonly Region[] {
-	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
-	const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
-	const near = paths.map((path) => coarse(path, COARSE_STEP));
-	const left = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
+export function besidePipes(zone: readonly Region[], paths: readonly Path[], setting: Pipes): readonly Region[] {
 	// Along arcs a field's outline can hardly be opened.
-	return [...plainer(left, spacing)].sort((a, b) => regionArea(b) - regionArea(a)).slice(0, 1);
+	return largestFirst(plainer(clearOfTails(zone, paths, setting), setting.spacing)).slice(0, 1);
 }
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
@@ -77,21 +89,15 @@ export function zoneFloor(
 	others: readonly Region[],
 	passing: readonly Path[],
 ): readonly Region[] {
-	const { spacing, system } = setting;
-	// Returns that swell need a little more between two fields.
-	const swell = Math.max(0, system.pipe.minBendRadius - spacing / 2);
+	const { spacing } = setting;
 	const inside = offset([setting.floor], -setting.room.edgeDistance);
 	// A single zone is the whole floor.
 	let zone: readonly Region[] = cell === setting.floor ? inside : intersect(inside, [cell]);
-	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swell / 2));
-	const gap = Math.max(TAIL_GAP * spacing, system.tailSpacing + swell);
+	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swellOf(setting) / 2));
+	const gap = tailGap(setting);
 	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
-	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]).map((path) =>
-		coarse(path, COARSE_STEP),
-	);
-	if (near.length > 0) {
-		zone = difference(zone, thicken(near, gap, { join: "round", arcTolerance: COARSE }));
-	}
+	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]);
+	if (near.length > 0) zone = clearOfTails(zone, near, setting);
 	const half = (SLIVER * spacing) / 2;
 	return smooth(openedWithin(zone, half), SMOOTH);
 }

@@ -5,6 +5,7 @@ import {
 	direction,
 	distance,
 	dot,
+	largestFirst,
 	leftOf,
 	nearestOnRing,
 	offset,
@@ -163,7 +164,7 @@ function besideCorner(corner: Corner, from: number, to: number, low: number, hig
 }
 
 function rootOf(regions: readonly Region[]): Region | undefined {
-	return [...regions].sort((a, b) => regionArea(b) - regionArea(a))[0];
+	return largestFirst(regions)[0];
 }
 
 /** A bar across a contour at a distance along it: `from` to `to` mm inwards, `width` mm wide. */
@@ -285,7 +286,7 @@ function coil(
 	// What is left at two pitches tells that something is left before.
 	const hasGap = deeper.length > 0 || offset(inner, -Math.min(options.minBendRadius, pitch * 0.45)).length > 0;
 	if (!hasGap || depth > MAX_DEPTH) return [contour];
-	const cores = deeper.filter((core) => regionArea(core) > pitch * pitch).sort((a, b) => regionArea(b) - regionArea(a));
+	const cores = largestFirst(deeper).filter((core) => regionArea(core) > pitch * pitch);
 	const main = cores[0];
 	for (const gate of gatesOf(contour, pitch, place, hand)) {
 		const open = difference([contour], [...inner, gate.cut]);

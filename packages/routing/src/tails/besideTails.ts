@@ -5,6 +5,7 @@ import {
 	distance,
 	dot,
 	intersect,
+	largestFirst,
 	nearestOnRing,
 	offset,
 	type Path,
@@ -189,7 +190,7 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 	const start = stripBeside(lane, away, AT_WALL, edgeDistance + AT_WALL, width);
 	for (const straight of options.straights) {
 		const hold = stripBeside(lane, side, OUTSIDE, straight, minBendRadius);
-		const rough = difference(inside, [...kept, hold]).sort((a, b) => regionArea(b) - regionArea(a))[0];
+		const rough = largestFirst(difference(inside, [...kept, hold]))[0];
 		if (!rough) continue;
 		const open = { outer: simplifyRing(rough.outer, LEAN), holes: rough.holes };
 		const ahead = stripBeside(lane, away, 0, straight + (EASE + OVERLAP) * minBendRadius, width);

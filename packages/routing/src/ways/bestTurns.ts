@@ -19,6 +19,7 @@ const LOOSE: readonly Manner[] = [
 const MOST_LOOSE = 6;
 /** Those in which tails that follow walls alone differ. */
 const isForWalls = ({ slant, spreading }: Manner): boolean => slant === SLANTS[0] && spreading === 0;
+
 /** The order of turns that is taken in a room, as it is laid. */
 export interface BestTurns {
 	readonly laid: LaidTurns;

@@ -1,15 +1,14 @@
 import {
 	difference,
 	distance,
+	inwardCorners,
+	largestFirst,
 	nearestOnRing,
 	type Point,
 	type Region,
-	type Ring,
 	regionArea,
 	ringsOf,
 	rotate,
-	subtract,
-	turnBetween,
 } from "@oxturn/geometry";
 import { adoptScraps, beyond, cutIntoBands } from "./partition.ts";
 
@@ -49,17 +48,9 @@ const SAME = 0.5;
 
 const heightIn = (p: Point, direction: number): number => rotate(p, Math.cos(-direction), Math.sin(-direction))[1];
 
-/** Corners of a ring that point into what it goes round, sharper than `flat` radians. */
-export function cornersInward(ring: Ring, flat: number): Point[] {
-	return ring.filter((p, i) => {
-		const before = ring[(i + ring.length - 1) % ring.length]!;
-		return turnBetween(subtract(p, before), subtract(ring[(i + 1) % ring.length]!, p)) < -flat;
-	});
-}
-
 /** Heights of lines along a direction at which limbs may have their roots. */
 function rootsAlong(region: Region, direction: number): number[] {
-	const corners = ringsOf(region).flatMap((ring) => cornersInward(ring, 0));
+	const corners = ringsOf(region).flatMap((ring) => inwardCorners(ring));
 	const heights = new Set(corners.map((p) => Math.round(heightIn(p, direction)) + OFF_CORNER));
 	if (heights.size <= MOST_LINES) return [...heights];
 	const all = region.outer.map((p) => heightIn(p, direction));
@@ -117,8 +108,6 @@ function cutOff(region: Region, limb: Limb, area: number): Region | undefined {
 	}
 	return found;
 }
-
-const largestFirst = (pieces: readonly Region[]): Region[] => [...pieces].sort((a, b) => regionArea(b) - regionArea(a));
 
 /** Limbs to be cut off one after another, each of the area or a little less, by the shortest cuts. */
 function limbsOf(floor: Region, directions: readonly number[], area: number, most: number): Limb[] {

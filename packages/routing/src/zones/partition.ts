@@ -1,6 +1,7 @@
 import {
 	boundingBox,
 	intersect,
+	largestFirst,
 	offset,
 	type Point,
 	type Region,
@@ -67,12 +68,12 @@ export function adoptScraps(cells: Region[][]): Region[] | undefined {
 	const main: Region[] = [];
 	const scraps: Region[] = [];
 	for (const pieces of cells) {
-		const sorted = [...pieces].sort((a, b) => regionArea(b) - regionArea(a));
-		if (!sorted[0]) return undefined;
-		main.push(sorted[0]);
-		scraps.push(...sorted.slice(1));
+		const [largest, ...others] = largestFirst(pieces);
+		if (!largest) return undefined;
+		main.push(largest);
+		scraps.push(...others);
 	}
-	for (const scrap of scraps.sort((a, b) => regionArea(b) - regionArea(a))) {
+	for (const scrap of largestFirst(scraps)) {
 		const near = offset([scrap], 2);
 		const borders = main.map((cell) => intersect(near, [cell]).reduce((sum, piece) => sum + regionArea(piece), 0));
 		const home = borders.indexOf(Math.max(...borders));

@@ -1,8 +1,8 @@
-import { pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import { inwardCorners, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
 import { wallDirections } from "../field/wallDirections.ts";
 import { type WallPlaces, zoneOrders } from "./entries.ts";
-import { cornersInward, cutByLimbs, limbPlans } from "./limbs.ts";
+import { cutByLimbs, limbPlans } from "./limbs.ts";
 import { cutIntoBands } from "./partition.ts";
 
 /** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
@@ -68,8 +68,8 @@ const slenderness = (cells: readonly Region[]): number =>
 	Math.max(...cells.map((cell) => around(cell) ** 2 / regionArea(cell)));
 
 /** Corners that point into a cell: round them runs are short, and floor is left over. */
-const inwardCorners = (cells: readonly Region[]): number =>
-	cells.flatMap(ringsOf).reduce((sum, ring) => sum + cornersInward(ring, INWARD).length, 0);
+const cornersInto = (cells: readonly Region[]): number =>
+	cells.flatMap(ringsOf).flatMap((ring) => inwardCorners(ring, INWARD)).length;
 
 /** Weights against one metre of tail. */
 const PER_SLENDERNESS = 0.25;
@@ -97,7 +97,7 @@ function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 		OVER_LIMIT * worst +
 		PER_SLENDERNESS * slenderness(cells) +
 		(PER_BORDER_METRE * borders) / 1000 +
-		PER_INWARD_CORNER * inwardCorners(cells)
+		PER_INWARD_CORNER * cornersInto(cells)
 	);
 }
 
