@@ -1,18 +1,18 @@
 import { type Path, type Point, pointSegmentDistance2, type Ring } from "@oxturn/geometry";
 
 /*
- * Boxes round paths and round every dozen of their segments: most questions about nearness are answered by them.
+ * Boxes round paths and round every few of their segments: most questions about nearness are answered by them.
  */
 
 export type Box = readonly [minX: number, minY: number, maxX: number, maxY: number];
 
-/** Segments that share a box. */
-export const CHUNK = 12;
+/** Segments that share a box: few, since a single long one among short ones makes it large. */
+export const CHUNK = 4;
 
 /** Boxes of so few chunks are sooner made again than remembered. */
 const FEW = 2;
 
-/** The box round a path and those round every dozen of its segments: four numbers each, the whole path's first. */
+/** The box round a path and those round every few of its segments: four numbers each, the whole path's first. */
 const boxesOfPath = new WeakMap<Path, Float64Array>();
 
 /** Boxes of a path, kept as long as the path is: finished pipes are asked for again and again. */

@@ -16,12 +16,13 @@ const snapped = (path: readonly (readonly [number, number])[]): [number, number]
 export function serveOnce(): ServeZone {
 	const known = new Map<string, ReturnType<ServeZone>>();
 	return (setting, zone, pair, tails, directions, others) => {
-		const places = tails.reaches.flatMap(({ left, right }) => [...left, ...right].map(({ pose }) => pose.at));
 		const key = [
 			setting.spacing,
 			pair.number,
 			setting.expired(),
-			fingerprint([...zone.flatMap(ringsOf), ...tails.paths, places].map(snapped)),
+			// Where tails may be left follows from their ports, and from where they end.
+			tails.reaches.length,
+			fingerprint([...zone.flatMap(ringsOf), ...tails.paths].map(snapped)),
 		].join(" ");
 		const before = known.get(key);
 		if (before && (before === "no field" || clearOfPipes(before.path, others, setting.rules))) return before;
