@@ -3,7 +3,10 @@ import { routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
 import { type SingleRoom, singleRoom } from "../support/floors.ts";
+import { quarterTurns } from "../support/quarterTurns.ts";
 import { rectangle } from "../support/shapes.ts";
+
+const sum = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
 
 describe("a room that one loop cannot serve", () => {
 	// Least number of loops: area / spacing / maxLoopLength, rounded up (common practice, no source).
@@ -54,6 +57,16 @@ describe("a room that one loop cannot serve", () => {
 		expect(layout.features).toHaveLength(4);
 		expect(layout.notices).toEqual([]);
 	}, 120_000);
+
+	it("is cut into zones that hold long runs, though their tails are longer than those to narrow strips", () => {
+		const floor = singleRoom({ outer: rectangle(0, 0, 7000, 10_000), along: 6600 / 7000, maxLoopLength: 80 });
+		const { features } = routeFloor(floor);
+		const turns = features.map(({ geometry }) => quarterTurns(geometry.coordinates));
+		const metres = features.map(({ properties }) => properties.length);
+		// Strips of 1.4 m hold runs of 1.2 m at most: a half turn on every one makes 15 quarter turns on 10 m of pipe.
+		expect((10 * sum(turns)) / sum(metres)).toBeLessThan(5);
+		expect(Math.max(...turns)).toBeLessThan(50);
+	});
 
 	it("takes more loops as the limit falls", () => {
 		const loopsAt = (maxLoopLength: number): number =>

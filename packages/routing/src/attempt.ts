@@ -1,4 +1,5 @@
 import { type FloorMap, shortfall } from "./field/coverage.ts";
+import { quarterTurns } from "./field/quarterTurns.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { RoutedLoop, RoutedZones } from "./routeZones.ts";
 
@@ -13,9 +14,13 @@ const RATHER_EVEN = 0.15;
 /** Where they differ by more than this, other ways of cutting the room are likelier to make them even. */
 const VERY_UNEVEN = 0.25;
 const PER_TAIL_METRE = 0.05;
+/** Of a loop, on average. */
+const PER_TURN = 0.08;
 /** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
 const EXCELLENT = 3.5;
 const PER_ZONE = 0.2;
+/** With fewer loops than area and spacing ask for, only a layout this good ends the search, turns aside. */
+const GOOD = 6;
 
 /** One way of cutting a room and laying its loops, as it was judged. */
 export interface Attempt extends RoutedZones {
@@ -30,6 +35,8 @@ export interface Attempt extends RoutedZones {
 	readonly mean: number;
 	/** From the shortest loop to the longest, as a share of their mean. */
 	readonly spread: number;
+	/** Quarter turns of a loop, on average. */
+	readonly turns: number;
 	/** Rules that the loops break. */
 	readonly broken: number;
 	/** Share of the floor that stays farther than one spacing from a pipe. */
@@ -65,6 +72,7 @@ export function judgeAttempt(
 		setting.room.spacing,
 	);
 	const broken = faults(loops);
+	const turns = loops.reduce((sum, { path }) => sum + quarterTurns(path), 0) / Math.max(1, loops.length);
 	const cost =
 		broken * BROKEN +
 		missing * MISSING +
@@ -74,6 +82,7 @@ export function judgeAttempt(
 		20 * Math.max(0, spread - EVEN) +
 		(spread > EVEN_ENOUGH ? UNEVEN : 0) +
 		(routed.tails / 1000) * PER_TAIL_METRE +
+		PER_TURN * turns +
 		20 * (setting.spacing / setting.room.spacing - 1);
 	return {
 		...routed,
@@ -83,6 +92,7 @@ export function judgeAttempt(
 		tooLong,
 		mean: mean / setting.system.maxLoopLength,
 		spread,
+		turns,
 		broken,
 		cold: beyond100,
 	};
@@ -90,8 +100,8 @@ export function judgeAttempt(
 
 export const isClean = ({ broken, missing, tooLong }: Attempt): boolean => broken + missing + tooLong === 0;
 
-/** What an attempt costs, its tails aside. */
-const lackOf = ({ cost, tails }: Attempt): number => cost - PER_TAIL_METRE * (tails / 1000);
+/** What an attempt costs, its tails and turns aside. */
+const lackOf = ({ cost, tails, turns }: Attempt): number => cost - PER_TAIL_METRE * (tails / 1000) - PER_TURN * turns;
 
 /** The lack below which an attempt is excellent. */
 const excellence = ({ loops }: Attempt): number => EXCELLENT + PER_ZONE * (loops.length - 1);
@@ -99,6 +109,9 @@ const excellence = ({ loops }: Attempt): number => EXCELLENT + PER_ZONE * (loops
 /** Whether nothing much can be better: all loops there, nearly even, and hardly any floor out of their reach. */
 export const isExcellent = (attempt: Attempt): boolean =>
 	isClean(attempt) && attempt.spread < EVEN_ENOUGH && lackOf(attempt) < excellence(attempt);
+
+/** Whether it will do with fewer loops than area and spacing ask for. */
+export const isGood = ({ cost, turns }: Attempt): boolean => cost - PER_TURN * turns < GOOD;
 
 /** Whether other shares to begin with are not worth a try: nothing is wrong with its loops but that they are not quite even. */
 export const isFair = (attempt: Attempt): boolean =>

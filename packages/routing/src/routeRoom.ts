@@ -1,6 +1,16 @@
 import type { Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
-import { type Attempt, EVEN, isClean, isExcellent, isFair, isHopeless, isUneven, judgeAttempt } from "./attempt.ts";
+import {
+	type Attempt,
+	EVEN,
+	isClean,
+	isExcellent,
+	isFair,
+	isGood,
+	isHopeless,
+	isUneven,
+	judgeAttempt,
+} from "./attempt.ts";
 import { mapFloor, shortfall } from "./field/coverage.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
@@ -81,8 +91,6 @@ const FEW_ZONES = 50;
 const PATIENCE = 8;
 /** Cells of the map that attempts are compared on, per spacing. */
 const MAP_DETAIL = 3.5;
-/** With fewer loops than area and spacing ask for, only a layout this good ends the search. */
-const GOOD = 6;
 
 /** A plan with the best that came of it. */
 interface Tried {
@@ -119,16 +127,18 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const tracks = tracksOf(options);
 	const ways = wallWays(wallSetting(options));
 	const wall = wallPlaces(floor, options.entrance.at);
-	const serve = serveOnce();
+	let zonesServed = 0;
+	const serve = serveOnce(() => zonesServed++);
 	let best: Attempt | undefined;
 	let attempts = 0;
-	let zonesTried = 0;
 	let bestSince = 0;
 	const clean = (): boolean => best !== undefined && isClean(best);
+	/** Whether the best will do, if nothing better comes: fewer loops than area and spacing ask for do only where they are good. */
+	const isSettled = (): boolean => clean() && (best!.loops.length >= enough || isGood(best!));
 	/** Whether nothing better is to be hoped for with this number of loops. */
-	const isTired = (): boolean => clean() && attempts - bestSince >= PATIENCE;
+	const isTired = (): boolean => isSettled() && attempts - bestSince >= PATIENCE;
 	const isOver = (): boolean =>
-		best !== undefined && (zonesTried >= MAX_ZONES || (best.tooLong === 0 && options.expired()));
+		best !== undefined && (zonesServed >= MAX_ZONES || (best.tooLong === 0 && options.expired()));
 	/** Whether floor stays cold, pipes of others that pass considered. */
 	const isCold = ({ cold, loops }: Attempt): boolean => {
 		if (cold <= COLD_ROOM) return false;
@@ -153,7 +163,6 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const rounds = (): number => (start.length === 1 ? 1 : found && isUneven(found) ? MOST_ROUNDS : BALANCING_ROUNDS);
 		for (let round = 0; round < rounds() && !finished(); round++) {
 			attempts++;
-			zonesTried += start.length;
 			const shares = sharesAfter(step);
 			const cells = plan(shares);
 			const routed =
@@ -210,7 +219,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	};
 	/** Whether a room that has been laid may well be laid better by other plans, and little has been tried. */
 	const isWorthMore = (count: number): boolean =>
-		clean() && count >= enough && !isExcellent(best!) && zonesTried < FEW_ZONES;
+		clean() && count >= enough && !isExcellent(best!) && zonesServed < FEW_ZONES;
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
 	const tryCount = (count: number, first: number, last: number): boolean => {
 		const plans = zonePlans(planning(count));
@@ -225,7 +234,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (isExcellent(attempt) || isHopeless(attempt)) break;
 		}
 		if (count >= enough) widen(tried, count);
-		return isOver() || (clean() && (count >= enough || best!.cost < GOOD));
+		return isOver() || isSettled();
 	};
 	for (const [first, last] of PLAN_ROUNDS)
 		for (let count = least; count <= most; count++)

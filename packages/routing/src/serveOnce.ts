@@ -12,8 +12,9 @@ const snapped = (path: readonly (readonly [number, number])[]): [number, number]
 /**
  * Serves zones, and those that it has served before as it did then: between two attempts that differ in a few cuts,
  * most zones stay as they are. A loop is taken again only where it keeps clear of the pipes that are there now.
+ * `onServing` is called for every zone that is not.
  */
-export function serveOnce(): ServeZone {
+export function serveOnce(onServing: () => void): ServeZone {
 	const known = new Map<string, ReturnType<ServeZone>>();
 	return (setting, zone, pair, tails, directions, others) => {
 		const key = [
@@ -26,6 +27,7 @@ export function serveOnce(): ServeZone {
 		].join(" ");
 		const before = known.get(key);
 		if (before && (before === "no field" || clearOfPipes(before.path, others, setting.rules))) return before;
+		onServing();
 		const served = serveZone(setting, zone, pair, tails, directions, others);
 		known.set(key, served);
 		return served;

@@ -19,7 +19,7 @@ const MAX_FAR_FIELDS = 2;
 const MAX_LED_ON = 3;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
 const STRAIGHT_IN = Array.from({ length: 13 }, (_, i) => 100 * i);
-/** A field that leaves more floor cold than this is compared with one in the plainer zone. */
+/** A field that lacks more than this is compared with one in the plainer zone. */
 const ROUGH = 0.06;
 
 /** Joins a field to its tails by the first of their places that serves. */
@@ -133,7 +133,7 @@ export function serveZone(
 		return undefined;
 	};
 	const whole = bestIn(zone, Infinity, false);
-	if (whole && (whole.field.cold <= ROUGH || setting.expired())) return whole;
+	if (whole && (whole.field.lack <= ROUGH || setting.expired())) return whole;
 	const best = bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity, true) ?? whole;
 	if (tried === 0) return "no field";
 	if (best) return best;

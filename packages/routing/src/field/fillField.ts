@@ -1,7 +1,8 @@
-import { type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
+import { type Point, pathLength, type Region } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
+import { quarterTurns } from "./quarterTurns.ts";
 import { type Field, type Serpentine, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
@@ -34,24 +35,6 @@ export interface FilledField extends Field {
 	readonly cost: number;
 	/** The part of it that is floor left cold or pipe too long. */
 	readonly lack: number;
-	/** The part of it that is floor left cold. */
-	readonly cold: number;
-}
-
-/** Quarter turns of a rounded ring, counted from the turning of its arcs. */
-function quarterTurns(ring: Ring): number {
-	let turning = 0;
-	for (let i = 0; i < ring.length; i++) {
-		const a = ring[i]!;
-		const b = ring[(i + 1) % ring.length]!;
-		const c = ring[(i + 2) % ring.length]!;
-		const ux = b[0] - a[0];
-		const uy = b[1] - a[1];
-		const vx = c[0] - b[0];
-		const vy = c[1] - b[1];
-		turning += Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
-	}
-	return turning / (Math.PI / 2);
 }
 
 /*
@@ -64,13 +47,11 @@ const TOO_LONG = 10;
 
 type Terms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
 
-function judgeField({ ring }: Field, { map, spacing, longest }: Terms): Pick<FilledField, "cost" | "lack" | "cold"> {
-	const closed = closedPath(ring);
-	const { beyond055, beyond100 } = shortfall(map, [closed], spacing);
-	const cold = beyond055 + COLD * beyond100;
-	const over = Math.max(0, pathLength(closed) / longest - 1);
-	const lack = cold + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
-	return { cost: lack + PER_TURN * quarterTurns(ring), lack, cold };
+function lackOf(field: Field, options: Terms): number {
+	const closed = closedPath(field.ring);
+	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
+	const over = Math.max(0, pathLength(closed) / options.longest - 1);
+	return beyond055 + COLD * beyond100 + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
 }
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
@@ -78,7 +59,7 @@ const FOLLOWED = 2;
 const FOLLOWED_IF_ROUGH = 3;
 /** A comb that costs so much more than one that is fine is not followed. */
 const NEAR_BEST = 0.01;
-/** On a floor that every comb leaves colder than this, every direction is followed, and runs are tried closer together. */
+/** On a floor where every comb lacks more than this, every direction is followed, and runs are tried closer together. */
 const ROUGH = 0.05;
 const CLOSER = 0.92;
 /** A comb that lacks no more than this is not tried as a zigzag. */
@@ -97,7 +78,13 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		// Spirals are measured where they are made.
 		if (!field || (pattern !== "spiral" && !keepsClear(field.ring, options.apart))) return undefined;
-		const filled = { ...field, ...judgeField(field, options), pattern };
+		const lack = lackOf(field, options);
+		const filled = {
+			...field,
+			pattern,
+			lack,
+			cost: lack + PER_TURN * quarterTurns([...field.ring, field.ring[0]!, field.ring[1]!]),
+		};
 		found.push(filled);
 		return filled;
 	};
@@ -130,12 +117,10 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	const scouted: { readonly direction: number; readonly join: Serpentine; readonly field: FilledField | undefined }[] =
 		[];
 	let superb = Infinity;
-	// Long runs first. Short ones are more in number, and so are their turns: little is left to gain by them.
-	const ordered = options.directions
-		.map((direction) => ({ direction, across: extentAcross(options.floor, direction) }))
-		.sort((a, b) => a.across - b.across);
-	for (const { direction, across } of ordered) {
-		if (options.care !== "thorough" && across >= superb) break;
+	for (const direction of options.directions) {
+		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
+		const across = extentAcross(options.floor, direction);
+		if (options.care !== "thorough" && across >= superb) continue;
 		const join = serpentine({ ...options, direction });
 		const field = add(join("combLeft"));
 		if (lacksLess(field, options.care === "hurried" ? ROUGH : SUPERB)) superb = Math.min(superb, across);
@@ -143,7 +128,7 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	}
 	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
 	scouted.sort((a, b) => cost(a.field) - cost(b.field));
-	const rough = !scouted.some(({ field }) => field && field.cold < ROUGH);
+	const rough = !scouted.some(({ field }) => lacksLess(field, ROUGH));
 	if (options.care === "hurried" && cost(scouted[0]?.field) < Infinity) return;
 	const [best] = scouted;
 	const followed = scouted.slice(0, rough ? FOLLOWED_IF_ROUGH : FOLLOWED);

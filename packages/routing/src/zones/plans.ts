@@ -73,9 +73,12 @@ const cornersInto = (cells: readonly Region[]): number =>
 
 /** Weights against one metre of tail. */
 const PER_SLENDERNESS = 0.25;
-const PER_BORDER_METRE = 0.5;
 const PER_INWARD_CORNER = 2;
+/** Along a border a strip as wide as the spacing is as good as left over; as a share of the floor. */
+const PER_SHARE = 1000;
 const OVER_LIMIT = 200;
+/** The same where no shares make all loops short enough. */
+const OVER_ON_AVERAGE = 2000;
 /** Corners flatter than this make no difference, radians. */
 const INWARD = 0.3;
 
@@ -87,16 +90,15 @@ function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 	const [order] = zoneOrders(cells, options.wall);
 	if (!order) return Infinity;
 	const tails = order.reduce((sum, { entry }) => sum + entry.along, 0);
-	const over = order.map(({ cell, entry }) =>
-		Math.max(0, (0.97 * regionArea(cells[cell]!)) / options.spacing + 2 * entry.along - options.longest),
-	);
-	const worst = Math.max(...over) / options.longest;
+	const pipes = order.map(({ cell, entry }) => (0.97 * regionArea(cells[cell]!)) / options.spacing + 2 * entry.along);
+	const excess = (length: number): number => Math.max(0, length / options.longest - 1);
 	const borders = (sum(cells.map(around)) - around(options.floor)) / 2;
 	return (
 		tails / 1000 +
-		OVER_LIMIT * worst +
+		OVER_LIMIT * excess(Math.max(...pipes)) +
+		OVER_ON_AVERAGE * excess(sum(pipes) / pipes.length) +
 		PER_SLENDERNESS * slenderness(cells) +
-		(PER_BORDER_METRE * borders) / 1000 +
+		(PER_SHARE * options.spacing * borders) / regionArea(options.floor) +
 		PER_INWARD_CORNER * cornersInto(cells)
 	);
 }
