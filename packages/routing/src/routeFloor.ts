@@ -3,6 +3,7 @@ import { type Path, pathLength, regionArea } from "@oxturn/geometry";
 import { throwIfAborted } from "./errors.ts";
 import { regionsPrint } from "./fingerprint.ts";
 import { floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
+import { keepoutInFront } from "./keepoutInFront.ts";
 import { faultsOf, featureOf, findingsAbout, layoutOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { type RouteMemory, recallRoom, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
@@ -55,6 +56,12 @@ function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[])
 	return other > 0 ? [say.patternChanged(room, wanted, other)] : [];
 }
 
+/** What tells of a keep-out that stands in front of a room's manifold; undefined where none does. */
+function behindKeepout(floor: Floor, room: Room): Notice | undefined {
+	const found = keepoutInFront(floor, room);
+	return found && say.behindKeepout(room, found.manifold, found.keepout);
+}
+
 /** A room that its manifold serves alone. */
 function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifold): FloorPart {
 	const { floor, options } = setting;
@@ -94,7 +101,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 		});
 	const routed = recallRoom(setting.memory, key, setting.expired, route);
 	const notices: Notice[] = [];
-	if (routed.loops.length === 0) notices.push(say.unserved(room));
+	if (routed.loops.length === 0) notices.push(behindKeepout(alone, room) ?? say.unserved(room));
 	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
 	else if (routed.cold > COLD_ROOM) notices.push(say.coldFloor(room, routed.cold));
 	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
@@ -230,7 +237,7 @@ function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: r
 		.flatMap((room) => {
 			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
 			if (own.length === 0) return [say.noFloor(room)];
-			if (!own.some(({ index }) => reached.has(index))) return [say.noManifold(room)];
+			if (!own.some(({ index }) => reached.has(index))) return [behindKeepout(floor, room) ?? say.noManifold(room)];
 			const cutOff =
 				own.filter(({ index }) => !reached.has(index)).reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
 			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
