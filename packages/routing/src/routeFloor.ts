@@ -10,6 +10,8 @@ import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
 import { COLD_ROOM, type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
+import { lessRough } from "./smooth.ts";
+import { squareToWalls } from "./squareToWalls.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { clearanceRules } from "./tails/rules.ts";
@@ -68,6 +70,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const frame = frameOf(region, manifold);
 	const inFrame = manifoldInFrame(frame, manifold);
 	const local = regionInFrame(frame, region);
+	const lean = lessRough(local);
 	const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
 	const pattern = options.pattern ?? room.pattern;
 	setting.pulse(room);
@@ -87,8 +90,8 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const route = (): RoutedRoom =>
 		routeRoom({
 			room,
-			floor: local,
-			walls: local,
+			floor: lean,
+			walls: lean,
 			entrance: atManifold(inFrame),
 			rules: clearanceRules(local, inFrame, floor.system),
 			others: [],
@@ -296,8 +299,9 @@ function withoutFaults(
  * Routes every heated room from a manifold: those that hang in a room, and those that are reached through doorways.
  * The result has passed its audit, or says where not.
  */
-export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
+export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
 	const start = performance.now();
+	const floor = squareToWalls(given);
 	const heated = floor.rooms.filter((room) => room.heated);
 	const begun = new Set<string>();
 	const setting: Setting = {
