@@ -62,8 +62,19 @@ describe("an outline with very many corners, traced or measured", () => {
 		);
 	});
 
-	it("stays as it is where it has no more corners than a drawing has", () => {
-		const tower = solid(regularPolygon(48, 2500));
+	it("is so where a single wall is rough, the manifold's", () => {
+		const drawn = singleRoom({ outer: L_SHAPE, spacing: 150, maxLoopLength: 60, wall: 5 });
+		const outer = [...L_SHAPE.slice(0, 5), ...traced(L_SHAPE, scattered).slice(-400)];
+		const layout = routeFloor({
+			...singleRoom({ outer, spacing: 150, maxLoopLength: 60 }),
+			manifolds: drawn.manifolds,
+		});
+		expect(layout.notices).toEqual([]);
+		expect(layout.features).toHaveLength(routeFloor(drawn).features.length);
+	});
+
+	it.each([48, 100, 240])("stays as it is where it is a drawn curve of %i corners", (corners) => {
+		const tower = solid(regularPolygon(corners, 2500));
 		expect(lessRough(tower)).toBe(tower);
 	});
 });
