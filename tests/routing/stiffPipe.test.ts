@@ -46,6 +46,17 @@ describe("a room too small for the pipe", () => {
 		expect(routeFloor(covered).notices).toMatchObject([{ code: "ROOM_UNSERVED" }]);
 	});
 
+	it.each([
+		["over its manifold", rectangle(1200, -10, 1800, 400)],
+		["in front of it, nearer than the pipe can turn", rectangle(-10, 155, 3010, 3010)],
+	])("names the keep-out that stands %s", (_, keepout) => {
+		const { features, notices } = routeFloor(singleRoom({ outer: rectangle(0, 0, 3000, 3000), keepouts: [keepout] }));
+		expect(features).toEqual([]);
+		const details = { reason: "behind-keepout", keepout: "keepout-0", manifold: "m1" };
+		expect(notices).toMatchObject([{ code: "ROOM_UNSERVED", subject: "room", details }]);
+		expect(notices[0]!.message).toContain('keep-out "keepout-0" stands in front of the manifold "m1"');
+	});
+
 	it("is left alone when it is not heated", () => {
 		const floor = singleRoom({ outer: rectangle(0, 0, 3000, 3000) });
 		const cold = { ...floor, rooms: floor.rooms.map((room) => ({ ...room, heated: false })) };

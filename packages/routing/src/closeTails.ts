@@ -4,10 +4,10 @@ import type { RoomSetting } from "./roomSetting.ts";
 import { endsOn, type Reach } from "./tails/alongWall.ts";
 import type { PortPair } from "./tails/apron.ts";
 import { besideTracks } from "./tails/besideTails.ts";
-import { clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
+import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
 import type { Side } from "./tails/lanes.ts";
 import type { Tail } from "./tails/layTail.ts";
-import { tailOnWall, type WallTrack } from "./tails/layWallTail.ts";
+import { alongWall, tailOnWall, type WallTrack } from "./tails/layWallTail.ts";
 import type { TailEnd } from "./tails/leads.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import type { Assignment } from "./zones/entries.ts";
@@ -24,23 +24,34 @@ export interface Between {
 	readonly paths: readonly Path[];
 }
 
-/** Pipes keep this far off walls beside other tails, as shares of the edge distance: in a tongue there is no more room. */
-const EDGE_SHARES = [1, 0.4];
-/** How far pipes go straight on before they turn beside others, in bend radii. */
-const STRAIGHT_RADII = [0.5, 1, 1.5, 2, 3];
+/**
+ * Pipes keep this far off walls beside other tails, as shares of the edge distance, and go straight on so far before they
+ * turn, in bend radii. In a tongue there is no more room; every way is dear to find, and one of these fits or none.
+ */
+const MANNERS = [
+	{ edgeShare: 1, straightRadii: [0.5, 1, 1.5, 2, 3] },
+	{ edgeShare: 0.4, straightRadii: [0.5, 1.5] },
+];
 
-/** The ways of a pipe beside tails on one side, the likeliest first. */
-function* waysBeside(
+/** The ways of a pipe beside tails on one side, manner by manner, the likeliest first. */
+function waysBeside(
 	{ floor, room, rules, system }: RoomSetting,
 	port: Pose,
 	side: Side,
 	beside: readonly Path[],
-): Generator<WallTrack> {
-	const straights = STRAIGHT_RADII.map((radii) => radii * rules.minBendRadius);
-	for (const share of EDGE_SHARES) {
-		const edgeDistance = Math.max(share * room.edgeDistance, system.pipe.outerDiameter / 2 + 1);
-		yield* besideTracks({ floor, port, side, beside, edgeDistance, straights, pitch: tailPitch(system), rules });
-	}
+): Generator<WallTrack>[] {
+	return MANNERS.map(({ edgeShare, straightRadii }) =>
+		besideTracks({
+			floor,
+			port,
+			side,
+			beside,
+			edgeDistance: Math.max(edgeShare * room.edgeDistance, system.pipe.outerDiameter / 2 + 1),
+			straights: straightRadii.map((radii) => radii * rules.minBendRadius),
+			pitch: tailPitch(system),
+			rules,
+		}),
+	);
 }
 
 /** How far beyond its end the outer tail of a zone keeps the inner one off, the first that it can be led on, mm. */
@@ -60,16 +71,17 @@ function endsBeside(
 	others: readonly Path[],
 ): readonly TailEnd[] {
 	const { rules } = setting;
-	for (const wall of waysBeside(setting, port, side, beside)) {
-		const ends = endsOn(
-			wall,
-			port.at,
-			{ from: 2 * rules.minBendRadius, to: BESIDE_REACH, step: BESIDE_STEP },
-			(path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
-		);
-		const last = ends.at(-1);
-		if (last && pathLength(last.path) > LEAST_WAY * rules.minBendRadius) return ends;
-	}
+	for (const ways of waysBeside(setting, port, side, beside))
+		for (const wall of ways) {
+			const ends = endsOn(
+				wall,
+				port.at,
+				{ from: 2 * rules.minBendRadius, to: BESIDE_REACH, step: BESIDE_STEP },
+				(path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
+			);
+			const last = ends.at(-1);
+			if (last && pathLength(last.path) > LEAST_WAY * rules.minBendRadius) return ends;
+		}
 	return [];
 }
 
@@ -97,6 +109,20 @@ export function arrivingAt({ left, right }: Reach, arrives: (place: Point) => bo
 	return [{ reach: { left: around(left, l!), right: around(right, r!) }, paths: [left[l!]!.path, right[r!]!.path] }];
 }
 
+/** Ways of one manner. */
+type Ways = () => Iterable<WallTrack>;
+
+/** So far on, in bend radii, ways of one manner run alike, wherever they have turned. */
+const ALIKE = 12;
+
+/** Whether a way is clear up to where others of its manner run alike: what bars it farther on bars those too. */
+function beginsClear(wall: WallTrack, port: Pose, others: readonly Path[], rules: ClearanceRules): boolean {
+	const start = ALIKE * rules.minBendRadius;
+	if ((wall.longest ?? Infinity) < start) return false;
+	const path = alongWall(wall, port.at, start);
+	return staysOnFloor(path, rules) && clearOfPipes(path, others, rules);
+}
+
 /** Both tails of a zone close beside those that are laid on its side already. */
 export function layBeside(
 	setting: RoomSetting,
@@ -111,24 +137,26 @@ export function layBeside(
 	const [outer, inner] = entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return];
 	const side: Side = entry.way === -1 ? "left" : "right";
 	/** The first way of a port on which a tail fits. */
-	const firstOn = (walls: Iterable<WallTrack>, port: Pose, before: readonly Path[]): Tail | undefined => {
-		for (const wall of walls) {
-			const tail = tailOnWall(wall, { port, entry: entry.point, others: before, rules });
-			if (tail) return tail;
-		}
+	const firstOn = (manners: readonly Ways[], port: Pose, before: readonly Path[]): Tail | undefined => {
+		for (const ways of manners)
+			for (const wall of ways()) {
+				const tail = tailOnWall(wall, { port, entry: entry.point, others: before, rules });
+				if (tail) return tail;
+				if (beginsClear(wall, port, before, rules)) break;
+			}
 		return undefined;
 	};
-	const outerWays = remembered(waysBeside(setting, outer, side, beside));
+	const outerWays = waysBeside(setting, outer, side, beside).map(remembered);
 	/** By the outer pipe's path: often it is the same whatever is kept free. */
-	const innerWays = new Map<string, () => Iterable<WallTrack>>();
+	const innerWays = new Map<string, readonly Ways[]>();
 	for (const ways of free) {
 		const before = [...others, ...ways];
-		const first = firstOn(outerWays(), outer, before);
+		const first = firstOn(outerWays, outer, before);
 		if (!first) continue;
 		const key = fingerprint([first.path]);
-		const inners = innerWays.get(key) ?? remembered(waysBeside(setting, inner, side, [...beside, onward(first)]));
+		const inners = innerWays.get(key) ?? waysBeside(setting, inner, side, [...beside, onward(first)]).map(remembered);
 		innerWays.set(key, inners);
-		const second = firstOn(inners(), inner, [...before, first.path]);
+		const second = firstOn(inners, inner, [...before, first.path]);
 		if (second) return [first, second];
 	}
 	return [];

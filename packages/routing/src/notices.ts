@@ -1,4 +1,4 @@
-import type { Doorway, Notice, NoticeDetails, Room } from "@oxturn/floor";
+import type { Doorway, Keepout, Manifold, Notice, NoticeDetails, Room } from "@oxturn/floor";
 import type { AuditFinding } from "./types.ts";
 
 const called = (room: Room): string => `Room "${room.name || room.id}"`;
@@ -36,6 +36,12 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} has no loop: keep-outs cover the whole of it.`,
 		details: { reason: "no-floor" },
+	}),
+	behindKeepout: (room: Room, manifold: Manifold, keepout: Keepout): Notice => ({
+		code: "ROOM_UNSERVED",
+		subject: room.id,
+		message: `${called(room)} has no loop: the keep-out "${keepout.id}" stands in front of the manifold "${manifold.id}", so that its pipes cannot leave. Hang the manifold clear of the keep-out, or leave a way through it.`,
+		details: { reason: "behind-keepout", keepout: keepout.id, manifold: manifold.id },
 	}),
 	unserved: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",

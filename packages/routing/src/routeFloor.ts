@@ -3,12 +3,15 @@ import { type Path, pathLength, regionArea } from "@oxturn/geometry";
 import { throwIfAborted } from "./errors.ts";
 import { regionsPrint } from "./fingerprint.ts";
 import { floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
+import { keepoutInFront } from "./keepoutInFront.ts";
 import { faultsOf, featureOf, findingsAbout, layoutOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { type RouteMemory, recallRoom, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
 import { COLD_ROOM, type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
+import { lessRough } from "./smooth.ts";
+import { squareToWalls } from "./squareToWalls.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { clearanceRules } from "./tails/rules.ts";
@@ -55,12 +58,19 @@ function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[])
 	return other > 0 ? [say.patternChanged(room, wanted, other)] : [];
 }
 
+/** What tells of a keep-out that stands in front of a room's manifold; undefined where none does. */
+function behindKeepout(floor: Floor, room: Room): Notice | undefined {
+	const found = keepoutInFront(floor, room);
+	return found && say.behindKeepout(room, found.manifold, found.keepout);
+}
+
 /** A room that its manifold serves alone. */
 function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifold): FloorPart {
 	const { floor, options } = setting;
 	const frame = frameOf(region, manifold);
 	const inFrame = manifoldInFrame(frame, manifold);
 	const local = regionInFrame(frame, region);
+	const lean = lessRough(local);
 	const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
 	const pattern = options.pattern ?? room.pattern;
 	setting.pulse(room);
@@ -80,8 +90,8 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const route = (): RoutedRoom =>
 		routeRoom({
 			room,
-			floor: local,
-			walls: local,
+			floor: lean,
+			walls: lean,
 			entrance: atManifold(inFrame),
 			rules: clearanceRules(local, inFrame, floor.system),
 			others: [],
@@ -94,7 +104,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 		});
 	const routed = recallRoom(setting.memory, key, setting.expired, route);
 	const notices: Notice[] = [];
-	if (routed.loops.length === 0) notices.push(say.unserved(room));
+	if (routed.loops.length === 0) notices.push(behindKeepout(alone, room) ?? say.unserved(room));
 	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
 	else if (routed.cold > COLD_ROOM) notices.push(say.coldFloor(room, routed.cold));
 	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
@@ -230,7 +240,7 @@ function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: r
 		.flatMap((room) => {
 			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
 			if (own.length === 0) return [say.noFloor(room)];
-			if (!own.some(({ index }) => reached.has(index))) return [say.noManifold(room)];
+			if (!own.some(({ index }) => reached.has(index))) return [behindKeepout(floor, room) ?? say.noManifold(room)];
 			const cutOff =
 				own.filter(({ index }) => !reached.has(index)).reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
 			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
@@ -289,8 +299,9 @@ function withoutFaults(
  * Routes every heated room from a manifold: those that hang in a room, and those that are reached through doorways.
  * The result has passed its audit, or says where not.
  */
-export function routeFloor(floor: Floor, options: RouteOptions = {}): Layout {
+export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
 	const start = performance.now();
+	const floor = squareToWalls(given);
 	const heated = floor.rooms.filter((room) => room.heated);
 	const begun = new Set<string>();
 	const setting: Setting = {

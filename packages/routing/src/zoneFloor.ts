@@ -11,13 +11,12 @@ import {
 	type Region,
 	regionContains,
 	ringsOf,
-	simplifyRing,
 	thicken,
-	union,
 } from "@oxturn/geometry";
 import { stretchesIn } from "./boxes.ts";
 import { coarse } from "./field/coverage.ts";
 import type { RoomSetting } from "./roomSetting.ts";
+import { smooth } from "./smooth.ts";
 
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
 export const TAIL_GAP = 0.8;
@@ -30,19 +29,6 @@ const SMOOTH = 3;
 const SLIVER = 0.8;
 /** Where the whole zone does not serve, bays and spikes narrower than twice this share of the spacing are left out too. */
 const PLAIN = 0.9;
-
-/** Takes small steps and arcs out of a zone's rim without ever leaving it; a rim without any stays as it is. */
-function smooth(zone: readonly Region[], tolerance: number): readonly Region[] {
-	const simplified = (regions: readonly Region[]): Region[] =>
-		regions.map(({ outer, holes }) => ({
-			outer: simplifyRing(outer, tolerance),
-			holes: holes.map((hole) => simplifyRing(hole, tolerance)),
-		}));
-	const corners = (regions: readonly Region[]): number =>
-		regions.flatMap((region) => ringsOf(region)).reduce((sum, ring) => sum + ring.length, 0);
-	if (corners(simplified(zone)) === corners(zone)) return zone;
-	return union(simplified(offset(zone, -tolerance)));
-}
 
 type Pipes = Pick<RoomSetting, "system" | "spacing">;
 

@@ -46,6 +46,8 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		loops: figure("loops"),
 		wanted: word("wanted"),
 		doorway: word("doorway"),
+		keepout: word("keepout"),
+		manifold: word("manifold"),
 		pipes: figure("pipes"),
 		fit: figure("fit"),
 		ring: figure("ring"),

@@ -342,13 +342,14 @@ export const de: Texts = {
 			KEEPOUT_OUTSIDE: "Sperrfläche ohne Wirkung",
 		},
 		words: {
-			ROOM_UNSERVED: ({ room, reason, spacing }) => {
+			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold }) => {
 				const why: Readonly<Record<string, string>> = {
 					"no-manifold":
 						"An seinen Wänden hängt kein Verteiler, und von keinem führt ein Durchgang zu ihm. Hängen Sie einen Verteiler höchstens 100 mm vor eine Wand, oder zeichnen Sie einen Durchgang.",
 					"no-way":
 						"Kein Durchgang führt von dem, was sein Verteiler versorgt, zu ihm. Zeichnen Sie einen Durchgang, oder versuchen Sie einen anderen Platz für einen Verteiler.",
 					"no-floor": "Sperrflächen bedecken ihn ganz.",
+					"behind-keepout": `Die Sperrfläche „${keepout}“ steht vor dem Verteiler „${manifold}“, so dass seine Rohre nicht fortkommen. Hängen Sie den Verteiler neben die Sperrfläche, oder lassen Sie einen Weg durch sie frei.`,
 					"no-fit": `Zwischen seine Wände und den Verteiler passt kein Rohr mit ${spacing} Abstand. Versuchen Sie einen kleineren Abstand, ein Rohr, das sich enger biegen lässt, oder einen anderen Platz für den Verteiler.`,
 				};
 				return `Der Raum „${room}“ hat keinen Kreis${reason in why ? `: ${why[reason]}` : "."}`;

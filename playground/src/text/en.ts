@@ -325,13 +325,14 @@ export const en = {
 		},
 		/** What they say, by code, as the library words it in English. */
 		words: {
-			ROOM_UNSERVED: ({ room, reason, spacing }: NoticeFacts) => {
+			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold }: NoticeFacts) => {
 				const why: Readonly<Record<string, string>> = {
 					"no-manifold":
 						"no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.",
 					"no-way":
 						"no doorway leads to it from what its manifold serves. Try a doorway or another place for a manifold.",
 					"no-floor": "keep-outs cover the whole of it.",
+					"behind-keepout": `the keep-out "${keepout}" stands in front of the manifold "${manifold}", so that its pipes cannot leave. Hang the manifold clear of the keep-out, or leave a way through it.`,
 					"no-fit": `no pipe at ${spacing} spacing fits between its walls and the manifold. Try a smaller spacing, a pipe that bends tighter or another place for the manifold.`,
 				};
 				return `Room "${room}" has no loop${reason in why ? `: ${why[reason]}` : "."}`;

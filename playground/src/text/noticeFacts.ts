@@ -15,6 +15,9 @@ export interface NoticeFacts {
 	/** The pattern that was asked for. */
 	readonly wanted: string;
 	readonly doorway: string;
+	/** What stands in front of which manifold. */
+	readonly keepout: string;
+	readonly manifold: string;
 	/** How many pipes should pass a doorway, and how many can. */
 	readonly pipes: number;
 	readonly fit: number;

@@ -45,6 +45,9 @@ const AFTER_ENTRY = 240;
 const LATER_STEP = 160;
 const LATER_REACH = 3200;
 
+/** Where a floor is too narrow for a track all along, it ends farther than this from the zones behind, mm. */
+const FAR_OFF = 1500;
+
 const unit = (heading: number): Point => [Math.cos(heading), Math.sin(heading)];
 
 /** Sine of an angle below which two directions are one. */
@@ -106,7 +109,9 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 	const { port, track, way, rules } = options;
 	const outward = unit(port.heading);
 	const foot = positionOf(track, add(port.at, scale(outward, 10)));
-	const entry = ahead(track, foot, positionOf(track, options.entry), way);
+	const there = positionOf(track, options.entry);
+	if (distance(poseAt(track, there, way).at, options.entry) > FAR_OFF) return undefined;
+	const entry = ahead(track, foot, there, way);
 	const reach = entry > track.length * 0.75 ? 0 : entry;
 	for (const ramp of ramps(options, foot)) {
 		if (ramp.from > reach + AFTER_ENTRY) continue;

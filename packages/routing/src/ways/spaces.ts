@@ -28,6 +28,11 @@ export function spacesOf(floor: Floor): Space[] {
 	);
 }
 
+/** A manifold farther than this from a room's walls does not hang in it, mm. */
+export const AT_WALL = 100;
+/** Its pipes leave into the room that lies this far in front of it, mm: on a thin wall, rooms lie on either side. */
+export const AHEAD = 150;
+
 /** How far a place lies outside a region, mm; 0 within. */
 export const awayFrom = (region: Region, p: Point): number =>
 	regionContains(region, p) ? 0 : Math.min(...ringsOf(region).map((ring) => nearestOnRing(ring, p).distance));

@@ -1,7 +1,7 @@
 import type { Manifold } from "@oxturn/floor";
 import { distance, type Point } from "@oxturn/geometry";
 import type { Passage } from "./passages.ts";
-import { awayFrom, type Space } from "./spaces.ts";
+import { AHEAD, AT_WALL, awayFrom, type Space } from "./spaces.ts";
 
 /** What one manifold serves. */
 export interface Territory {
@@ -10,11 +10,6 @@ export interface Territory {
 	readonly root: number;
 	readonly spaces: ReadonlySet<number>;
 }
-
-/** A manifold farther than this from a room's walls does not hang in it, mm. */
-const AT_WALL = 100;
-/** Its pipes leave into the room that lies this far in front of it, mm: on a thin wall, rooms lie on either side. */
-const AHEAD = 150;
 
 /** The space that a manifold's pipes leave into; undefined where it hangs in none. */
 export function rootOf(manifold: Manifold, spaces: readonly Space[]): number | undefined {
