@@ -31,7 +31,7 @@ function layingOf(failing: (order: number, manner: Manner) => number) {
 describe("the order of turns that is taken in a room", () => {
 	it("is the first that has a place for every pipe, as closely laid as can be", () => {
 		const { tried, attempt } = layingOf((order) => (order === 0 ? 1 : 0));
-		const { laid, manner } = bestTurns(orders, 0, attempt);
+		const { laid, manner } = bestTurns(orders, 0, false, attempt);
 		expect(orders.indexOf(laid.turns)).toBe(1);
 		expect(manner).toMatchObject({ spreading: 0, standOff: 0 });
 		expect(tried.some(({ isLoose }) => isLoose)).toBe(false);
@@ -39,13 +39,23 @@ describe("the order of turns that is taken in a room", () => {
 
 	it("passes over as many as it is told to of those that fit, but the last of them stays", () => {
 		const { attempt } = layingOf((order) => (order === 0 ? 1 : 0));
-		expect(orders.indexOf(bestTurns(orders, 1, attempt).laid.turns)).toBe(2);
-		expect(orders.indexOf(bestTurns(orders, 5, attempt).laid.turns)).toBe(2);
+		expect(orders.indexOf(bestTurns(orders, 1, false, attempt).laid.turns)).toBe(2);
+		expect(orders.indexOf(bestTurns(orders, 5, false, attempt).laid.turns)).toBe(2);
+	});
+
+	it("is laid with a fan beside a near wall before the next is tried, where the pipes come from ports", () => {
+		const failing = (order: number, { fansAside }: Manner): number => (order === 0 && fansAside ? 0 : 1);
+		const fromPorts = layingOf(failing);
+		expect(orders.indexOf(bestTurns(orders, 0, true, fromPorts.attempt).laid.turns)).toBe(0);
+		expect(new Set(fromPorts.tried.map(({ order }) => order))).toEqual(new Set([0]));
+		// Pipes that come from a doorway lie at their pitch already.
+		const fromDoorway = layingOf(failing);
+		expect(bestTurns(orders, 0, false, fromDoorway.attempt).laid.failed).toBe(1);
 	});
 
 	it("is laid more loosely where none fits otherwise", () => {
 		const { tried, attempt } = layingOf((order, { spreading }) => (order === 2 && spreading > 0 ? 0 : 1));
-		const { laid, manner } = bestTurns(orders, 0, attempt);
+		const { laid, manner } = bestTurns(orders, 0, false, attempt);
 		expect(orders.indexOf(laid.turns)).toBe(2);
 		expect(laid.failed).toBe(0);
 		expect(manner.spreading).toBeGreaterThan(0);
@@ -55,6 +65,6 @@ describe("the order of turns that is taken in a room", () => {
 
 	it("is the one that leaves the fewest pipes without a place where none fits at all", () => {
 		const { attempt } = layingOf((order) => 3 - order);
-		expect(bestTurns(orders, 0, attempt).laid.failed).toBe(1);
+		expect(bestTurns(orders, 0, false, attempt).laid.failed).toBe(1);
 	});
 });

@@ -496,3 +496,105 @@ describe("a room that is cut off", () => {
 		expect(faultsOf(cutOff.floor, cutOff.layout)).toEqual([]);
 	});
 });
+
+describe("a manifold near the wall that leads to the only door", () => {
+	/*
+	 *   +---------+---------+---------+
+	 *   | W       | N       | E       |     Ten pipes come out of ports 25 mm apart, 300 mm below the wall of the door, and
+	 *   |         |         |         |     have to lie 50 mm apart beyond: there is no room to spread upwards, so they spread
+	 *   +--- -----+---- ----+---- ----+     downwards, and need not go round the room.
+	 *   | hall                        |
+	 *   +- --------+---- -------------+
+	 *   | plant    M  S               |
+	 *   +----------+------------------+
+	 */
+	const plant = worked(
+		"plant-room",
+		plannedFloor({
+			rooms: {
+				plant: [0, 0, 4200, 2100],
+				hall: [0, 2200, 10_000, 4000],
+				W: [0, 4100, 3200, 8000],
+				N: [3300, 4100, 6600, 8000],
+				E: [6700, 4100, 10_000, 8000],
+				S: [4300, 0, 10_000, 2100],
+			},
+			doors: {
+				plantDoor: [200, 2100, 1000, 2200],
+				wDoor: [1400, 4000, 2200, 4100],
+				nDoor: [4500, 4000, 5300, 4100],
+				eDoor: [8000, 4000, 8800, 4100],
+				sDoor: [6000, 2100, 6800, 2200],
+			},
+			manifolds: { m1: { at: [4200, 1790], facing: 180 } },
+		}),
+	);
+
+	it("is laid soundly, and serves every room", () => {
+		sound(plant);
+		for (const room of ["plant", "hall", "W", "N", "E", "S"]) expect(plant.loops(room)).toBe(1);
+	});
+
+	it("sends its tails straight to the door", () => {
+		// There and back along the wall and out: 3.6 m and 0.4 m to the middle of the door, twice.
+		const straight = 2 * (3600 + 420);
+		const there = plant.ways.filter(({ passes }) => passes.length > 0).map(({ pipe }) => pipe.get("plant")!);
+		expect(there).toHaveLength(5);
+		for (const length of there) expect(length).toBeLessThan(1.15 * straight);
+	});
+});
+
+describe("a manifold from which many pipes turn off to one side", () => {
+	/*
+	 *   +------+------+---------------+
+	 *   | NW   | N    | NE            |      To the right, ten pipes follow the lower wall, so what goes across the hall can
+	 *   +--- --+-- ---+--- -----------+      fan out to the right only far from the ports, where pipes have to be at their
+	 *   | hall                        |      pitch already. To the left nothing is in the way.
+	 *   +-------M--- ---- --- --- --- +
+	 *   | store  | 5  | 4  | 3 | 2 | 1|
+	 *   +--------+----+----+---+---+--+
+	 */
+	const wide = worked(
+		"many-to-one-side",
+		plannedFloor({
+			rooms: {
+				hall: [0, 4000, 15_000, 5600],
+				store: [0, 0, 3900, 3900],
+				A: [4000, 0, 6100, 3900],
+				B: [6200, 0, 8300, 3900],
+				C: [8400, 0, 10_500, 3900],
+				D: [10_600, 0, 12_700, 3900],
+				E: [12_800, 0, 15_000, 3900],
+				NW: [0, 5700, 2900, 9000],
+				N: [3000, 5700, 6000, 9000],
+				NE: [6100, 5700, 9000, 9000],
+			},
+			unheated: ["store"],
+			doors: {
+				aDoor: [4600, 3900, 5400, 4000],
+				bDoor: [6800, 3900, 7600, 4000],
+				cDoor: [9000, 3900, 9800, 4000],
+				dDoor: [11_200, 3900, 12_000, 4000],
+				eDoor: [13_400, 3900, 14_200, 4000],
+				nwDoor: [1600, 5600, 2400, 5700],
+				nDoor: [3100, 5600, 3900, 5700],
+				neDoor: [7000, 5600, 7800, 5700],
+			},
+			manifolds: { m1: { at: [3400, 4000], facing: 90 } },
+		}),
+	);
+
+	it("is laid soundly, and serves every room", () => {
+		sound(wide);
+		for (const room of ["hall", "A", "B", "C", "D", "E", "NW", "N", "NE"]) expect(wide.loops(room)).toBeGreaterThan(0);
+	});
+
+	it("sends tails across the hall, not round its end", () => {
+		const tailsTo = (room: string): number =>
+			wide.ways.find(({ passes }) => passes[passes.length / 2 - 1]?.to === room)!.pipe.get("hall")!;
+		// Across, 1.6 m, and along the far wall to the middle of the door: 1.4, 0.1 and 4 m; there and back.
+		expect(tailsTo("NW")).toBeLessThan(2 * 1.15 * (1600 + 1400));
+		expect(tailsTo("N")).toBeLessThan(2 * 1.15 * (1600 + 100));
+		expect(tailsTo("NE")).toBeLessThan(2 * 1.15 * (1600 + 4000));
+	});
+});

@@ -1,4 +1,14 @@
-import { difference, intersect, type Path, type Point, type Region, scale, thicken } from "@oxturn/geometry";
+import {
+	difference,
+	dot,
+	intersect,
+	type Path,
+	type Point,
+	type Region,
+	scale,
+	subtract,
+	thicken,
+} from "@oxturn/geometry";
 import { alongEdge } from "../tails/edges.ts";
 import { beside, beyond, type Lane, OUTSIDE, type Side, stripBeside } from "../tails/lanes.ts";
 import { ahead, positionOf, stretch, type Track, trackOf, type Way } from "../tails/tracks.ts";
@@ -94,7 +104,8 @@ function crossing(options: CrossRoomOptions, overlap: number): Path | undefined 
 		: isOver
 			? intersect(inside, [stripBeside(exit, away, far, OUTSIDE, far)])
 			: inside;
-	const depth = options.reachIn + sections[0]!.distance + overlap;
+	const bent = dot(subtract(entrance.bends.at(-1) ?? entrance.at, entrance.at), entrance.axis) + minBendRadius;
+	const depth = Math.max(options.reachIn + sections[0]!.distance + overlap, bent);
 	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, far);
 	const frontRight = stripBeside({ ...entrance, bends: [] }, "right", OUTSIDE, depth, far);
 	const comingIn = intersect([stripBeside(entrance, away, OUTSIDE, far, width)], [front, frontRight]);

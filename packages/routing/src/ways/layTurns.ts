@@ -7,6 +7,7 @@ import { type Family, familiesOf } from "./families.ts";
 import { exitsAlongWalls } from "./familyExits.ts";
 import { waysAlong } from "./followWall.ts";
 import { frameOf, type Laying, type LayTurnsOptions } from "./laying.ts";
+import { offSideWalls } from "./offSideWalls.ts";
 import { type OwnPlace, ownPlace } from "./ownPlaces.ts";
 import { spread, spreadOf } from "./spread.ts";
 import { sideOf, type Turns } from "./turns.ts";
@@ -42,6 +43,7 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 	const spreading = spread(options, families, frame);
 	for (const [door, lanes] of spreading.exits) exits[door] = lanes;
 	const [firstSpread] = spreadOf(families);
+	const offWalls = options.manner.fansAside ? offSideWalls(options, families, frame) : undefined;
 	const { region } = options.space;
 	const laying: Laying = {
 		options,
@@ -49,7 +51,7 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 		families,
 		exits,
 		rim: trackOf(region.outer),
-		laneOf: (index) => spreading.lanes[index - firstSpread] ?? options.lanes[index]!,
+		laneOf: (index) => spreading.lanes[index - firstSpread] ?? offWalls?.get(index) ?? options.lanes[index]!,
 		inside: offset([region], -frame.nearest),
 	};
 	const laid: Path[] = [];

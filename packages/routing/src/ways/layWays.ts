@@ -173,7 +173,10 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	]);
 	const known = options.laidBefore.get(key);
 	const best =
-		known ?? bestTurns(ways, skips, (turns, manner, mostFailed) => attempt(turns, manner, farDoors, mostFailed));
+		known ??
+		bestTurns(ways, skips, !branch.passage, (turns, manner, mostFailed) =>
+			attempt(turns, manner, farDoors, mostFailed),
+		);
 	if (!known) options.laidBefore.set(key, best);
 	const { laid, manner } = best;
 	let found = layBeyond(branch, laid, pipes, options);

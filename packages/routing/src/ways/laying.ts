@@ -17,6 +17,8 @@ export interface Manner {
 	readonly spreading: number;
 	/** How much farther from walls than need be the nearest tail lies, in bend radii. */
 	readonly standOff: number;
+	/** Whether tails that follow a near wall beside the ports fan out in front of these. */
+	readonly fansAside: boolean;
 }
 
 /** What is to be laid in one room. */

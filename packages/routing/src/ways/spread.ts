@@ -1,7 +1,8 @@
-import { dot, type Point, subtract } from "@oxturn/geometry";
-import { type Lane, rightOf } from "../tails/lanes.ts";
+import { dot, type Point, scale, subtract } from "@oxturn/geometry";
+import { beside, type Lane, rightOf } from "../tails/lanes.ts";
+import { depthAhead } from "./depthAhead.ts";
 import { lanesFrom, sideLanes } from "./exitLanes.ts";
-import type { Families } from "./families.ts";
+import type { Families, Family } from "./families.ts";
 import { fanOut } from "./fan.ts";
 import { type Frame, type LayTurnsOptions, SLACK } from "./laying.ts";
 import { isAhead, sideOf } from "./turns.ts";
@@ -16,6 +17,30 @@ export function spreadOf({ all }: Families): readonly [from: number, to: number]
 	return last ? [ahead[0]!.from, last.from + last.count] : [0, 0];
 }
 
+/** Lanes that shift less than this keep their line, mm. */
+const NO_SHIFT = 0.5;
+/** A fan takes about this much more depth than it spreads, in bend radii. */
+const EASES = 3;
+/** Walls to the side of a fan matter this far in front of the wall that it comes in by, mm. */
+const IN_FRONT = 250;
+
+/** How far to the right of the first pipe that comes in a fan may reach, clear of the walls and of the tails that follow them, mm. */
+function betweenWalls(
+	{ space, doorLanes }: LayTurnsOptions,
+	{ all }: Families,
+	{ entry, axis, nearest }: Frame,
+): readonly [low: number, high: number] {
+	const from = beside(entry, axis, IN_FRONT, 0);
+	const free = (along: readonly Family[], across: Point): number => {
+		const pipes = along.reduce((sum, { count }) => sum + count, 0);
+		return depthAhead(space.region, from, across) - nearest - pipes * doorLanes.pitch;
+	};
+	const isSpread = ({ way }: Family): boolean => isAhead(way);
+	const left = all.slice(0, all.findIndex(isSpread));
+	const right = all.slice(all.findLastIndex(isSpread) + 1);
+	return [-free(left, scale(rightOf(axis), -1)), free(right, rightOf(axis))];
+}
+
 /**
  * The families that leave the wall they come in by spread out to the tails' pitch, or shift to a door that lies
  * straight on. Gives their lanes and the lanes in the doorways that no wall leads to.
@@ -23,25 +48,36 @@ export function spreadOf({ all }: Families): readonly [from: number, to: number]
 export function spread(
 	options: LayTurnsOptions,
 	families: Families,
-	{ entry, axis, reachIn, nearest }: Frame,
+	frame: Frame,
 ): { lanes: readonly Lane[]; exits: ReadonlyMap<number, Lane[]> } {
-	const { doors, doorLanes, system, passage } = options;
+	const { doors, doorLanes, system, rules, passage } = options;
+	const { entry, axis, reachIn, nearest } = frame;
 	const middle = families.all.find(({ way }) => way === "direct");
 	const [from, to] = spreadOf(families);
 	const lanes = options.lanes.slice(from, to);
 	const exits = new Map<number, Lane[]>();
 	if (lanes.length === 0) return { lanes, exits };
 	const { pitch } = doorLanes;
-	const origin = options.lanes[0]!.at;
-	const lateral = (p: Point): number => dot(subtract(p, origin), rightOf(axis));
+	const { minBendRadius } = system.pipe;
+	const lateral = (p: Point): number => dot(subtract(p, options.lanes[0]!.at), rightOf(axis));
 	const places = lanes.map(({ at }) => lateral(at));
-	const centre = (places[0]! + places.at(-1)!) / 2;
-	// Own loops to one side keep their way straight on, so the group spreads to the other.
-	const wider = (places.length - 1) * pitch - (places.at(-1)! - places[0]!);
-	const ownLeft = families.own.some((own) => own.to === from && own.from < from) ? 1 : 0;
-	const ownRight = families.own.some((own) => own.from === to && own.to > to) ? 1 : 0;
-	const aside = (ownLeft > 0 ? wider / 2 : 0) - (ownRight > 0 ? wider / 2 : 0);
-	const targets = places.map((_, i) => centre + aside + (i - (places.length - 1) / 2) * pitch);
+	const width = (places.length - 1) * pitch;
+	const wider = width - (places.at(-1)! - places[0]!);
+	/** How far ahead pipes that turn off to a side are out of the way of what shifts there, mm. */
+	const depthOf = (turning: number): number =>
+		turning > 0 ? nearest + (turning - 1) * pitch + reachIn : Math.max(0, reachIn) + SLACK;
+	// From the ports pipes have to be at their pitch before the apron ends, so they spread to the side that is free sooner.
+	const isLate = (turning: number): boolean =>
+		!passage && depthOf(turning) + wider / 2 + EASES * minBendRadius > rules.apronReach;
+	const late = Number(isLate(options.lanes.length - to)) - Number(isLate(from));
+	// Else own loops to one side keep their way straight on, and the group spreads to the other.
+	const ownLeft = Number(families.own.some((own) => own.to === from && own.from < from));
+	const ownRight = Number(families.own.some((own) => own.from === to && own.to > to));
+	const aside = late === 0 ? ownLeft - ownRight : -late;
+	const [low, high] = betweenWalls(options, families, frame);
+	const evenly = (places[0]! + places.at(-1)! + aside * wider - width) / 2;
+	const first = Math.max(low, Math.min(evenly, high - width));
+	const targets = places.map((_, i) => first + i * pitch);
 	let before = (middle?.from ?? 0) - from;
 	for (const door of middle?.doors ?? []) {
 		const { passage: through, pipes } = doors[door]!;
@@ -49,21 +85,26 @@ export function spread(
 		if (side) exits.set(door, sideLanes(through, side, pipes, { entry, axis, nearest }, doorLanes));
 		else {
 			const centred = (places[before]! + places[before + pipes - 1]! - (pipes - 1) * pitch) / 2;
-			const found = lanesFrom(through, pipes, centred - lateral(through.middle), { ...doorLanes, margin: NEAR_JAMB });
-			const first = lateral(found[0]!.at);
-			for (let i = 0; i < targets.length; i++) targets[i] = first + (i - before) * pitch;
+			const start = (late === 0 ? centred : targets[before]!) - lateral(through.middle);
+			const found = lanesFrom(through, pipes, start, { ...doorLanes, margin: NEAR_JAMB });
+			const place = lateral(found[0]!.at);
+			for (let i = 0; i < targets.length; i++) targets[i] = place + (i - before) * pitch;
 			exits.set(door, found);
 		}
 		before += pipes;
 	}
-	const beside = Math.max(from, options.lanes.length - to);
+	const shifts = targets.map((target, i) => target - places[i]!);
+	const turning = Math.max(
+		shifts.some((shift) => shift < -NO_SHIFT) ? from : 0,
+		shifts.some((shift) => shift > NO_SHIFT) ? options.lanes.length - to : 0,
+	);
 	const closest = system.pipe.outerDiameter + 3;
 	const fan = fanOut({
 		lanes,
-		shifts: targets.map((target, i) => target - places[i]!),
-		from: beside > 0 ? nearest + (beside - 1) * pitch + reachIn : Math.max(0, reachIn) + SLACK,
+		shifts,
+		from: depthOf(turning),
 		apart: passage ? pitch : closest + options.manner.spreading * (pitch - closest),
-		minBendRadius: system.pipe.minBendRadius,
+		minBendRadius,
 		slant: options.manner.slant,
 	});
 	return { lanes: fan.lanes, exits };
