@@ -67,6 +67,16 @@ const around = (cell: Region): number => ringsOf(cell).reduce((sum, ring) => sum
 const slenderness = (cells: readonly Region[]): number =>
 	Math.max(...cells.map((cell) => around(cell) ** 2 / regionArea(cell)));
 
+/** How wide a rectangle of the same area and perimeter is, mm; a square for what is rounder than that. */
+function widthOf(cell: Region): number {
+	const half = around(cell) / 2;
+	return (half - Math.sqrt(Math.max(0, half * half - 4 * regionArea(cell)))) / 2;
+}
+
+/** Cube of the spacing as a share of a zone's width, on average. */
+const narrowness = (cells: readonly Region[], spacing: number): number =>
+	sum(cells.map((cell) => (spacing / widthOf(cell)) ** 3)) / cells.length;
+
 /** Corners that point into a cell: round them runs are short, and floor is left over. */
 const cornersInto = (cells: readonly Region[]): number =>
 	cells.flatMap(ringsOf).flatMap((ring) => inwardCorners(ring, INWARD)).length;
@@ -74,8 +84,9 @@ const cornersInto = (cells: readonly Region[]): number =>
 /** Weights against one metre of tail. */
 const PER_SLENDERNESS = 0.25;
 const PER_INWARD_CORNER = 2;
-/** Along a border a strip as wide as the spacing is as good as left over; as a share of the floor. */
-const PER_SHARE = 1000;
+const PER_BORDER_METRE = 0.5;
+/** Where few runs lie side by side, one more or less makes them too close or too far apart. */
+const PER_NARROWNESS = 20_000;
 const OVER_LIMIT = 200;
 /** The same where no shares make all loops short enough. */
 const OVER_ON_AVERAGE = 2000;
@@ -98,7 +109,8 @@ function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 		OVER_LIMIT * excess(Math.max(...pipes)) +
 		OVER_ON_AVERAGE * excess(sum(pipes) / pipes.length) +
 		PER_SLENDERNESS * slenderness(cells) +
-		(PER_SHARE * options.spacing * borders) / regionArea(options.floor) +
+		(PER_BORDER_METRE * borders) / 1000 +
+		PER_NARROWNESS * narrowness(cells, options.spacing) +
 		PER_INWARD_CORNER * cornersInto(cells)
 	);
 }
