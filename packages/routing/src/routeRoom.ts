@@ -76,8 +76,8 @@ const LEAST_DENSITY = 0.93;
 const MOST_PLANS = 9;
 /** The likeliest plans are tried with every number of loops before the others are. */
 const PLAN_ROUNDS: readonly (readonly [first: number, last: number])[] = [
-	[0, 3],
-	[3, MOST_PLANS],
+	[0, 4],
+	[4, MOST_PLANS],
 ];
 const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
