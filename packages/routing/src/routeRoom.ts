@@ -214,6 +214,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const asWanted = best;
 		const likeliest = tried.find(({ attempt }) => attempt === asWanted);
 		if (!asWanted || !likeliest || !clean()) return;
+		// Attempts before these told nothing of what a wider spacing brings.
+		bestSince = attempts;
 		tryWider(likeliest, () => isCold(best!) && !isOver());
 		if (best!.cold > WORTH_WIDENING * asWanted.cold) best = asWanted;
 	};

@@ -37,15 +37,14 @@ const FARTHEST = 10_000;
 const atPort = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port });
 
 /** The pipe straight on from its port, cut off at several depths: between two bundles it cannot turn at once. */
-function straightOn(port: Pose, rules: ClearanceRules): TailEnd[] {
-	const ends: TailEnd[] = [];
-	for (let depth = STUB_STEP; depth <= STUB_REACH; depth += STUB_STEP) {
-		const at: Point = [port.at[0] + depth * Math.cos(port.heading), port.at[1] + depth * Math.sin(port.heading)];
-		const path = [port.at, at];
-		if (!staysOnFloor(path, rules)) break;
-		ends.push({ path, pose: { at, heading: port.heading } });
-	}
-	return ends;
+function straightOn({ at: from, heading }: Pose, rules: ClearanceRules): TailEnd[] {
+	const ends = Array.from({ length: STUB_REACH / STUB_STEP }, (_, i): TailEnd => {
+		const depth = (i + 1) * STUB_STEP;
+		const at: Point = [from[0] + depth * Math.cos(heading), from[1] + depth * Math.sin(heading)];
+		return { path: [from, at], pose: { at, heading } };
+	});
+	// Mostly the longest stays on the floor, and so do all that are shorter.
+	return ends.slice(0, ends.findLastIndex(({ path }) => staysOnFloor(path, rules)) + 1);
 }
 
 /** Places straight on from the ports, found when they are asked for: mostly the pipes turn at once. */
