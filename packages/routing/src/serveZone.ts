@@ -19,6 +19,9 @@ const MAX_FAR_FIELDS = 2;
 const MAX_LED_ON = 3;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
 const STRAIGHT_IN = Array.from({ length: 13 }, (_, i) => 100 * i);
+/** Pipe that leads from tails to fields take, about, mm; and those from ports, where there are no tails. */
+const LEADS = 200;
+const LEADS_FROM_PORTS = 900;
 /** A field that lacks more than this is compared with one in the plainer zone. */
 const ROUGH = 0.06;
 
@@ -83,7 +86,8 @@ export function serveZone(
 		system.maxLoopLength * 1000 -
 		setting.entrance.spent -
 		(setting.onward?.length ?? 0) -
-		tails.paths.reduce((sum, path) => sum + pathLength(path), 0);
+		tails.paths.reduce((sum, path) => sum + pathLength(path), 0) -
+		(tails.paths.length > 0 ? LEADS : LEADS_FROM_PORTS);
 	/** What tails are joined to: the field's outline, or ways to lead that on. */
 	const outlinesOf = ({ ring }: FilledField): readonly Ring[] => {
 		if (!setting.onward) return [ring];
