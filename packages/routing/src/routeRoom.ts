@@ -84,7 +84,7 @@ const BALANCING_ROUNDS = 3;
 const MOST_ROUNDS = 5;
 const EXTRA_LOOPS = 2;
 /** On floors where nothing fits, the search ends when it has come to so many zones, with the best attempt. */
-const MAX_ZONES = 180;
+const MAX_ZONES = 150;
 /** Where the likeliest plans give a layout that is not excellent, others are tried up to so many zones. */
 const FEW_ZONES = 50;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
