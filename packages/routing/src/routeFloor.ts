@@ -1,5 +1,6 @@
 import type { Channel, Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
 import { type Path, pathLength, regionArea } from "@oxturn/geometry";
+import { asDrawn } from "./asDrawn.ts";
 import { throwIfAborted } from "./errors.ts";
 import { regionsPrint } from "./fingerprint.ts";
 import { floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
@@ -10,7 +11,6 @@ import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
 import { COLD_ROOM, type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
-import { lessRough } from "./smooth.ts";
 import { squareToWalls } from "./squareToWalls.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
@@ -70,7 +70,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	const frame = frameOf(region, manifold);
 	const inFrame = manifoldInFrame(frame, manifold);
 	const local = regionInFrame(frame, region);
-	const lean = lessRough(local);
+	const lean = asDrawn(local);
 	const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
 	const pattern = options.pattern ?? room.pattern;
 	setting.pulse(room);
