@@ -15,6 +15,7 @@ import { mapFloor, shortfall } from "./field/coverage.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
 import { serveOnce } from "./serveOnce.ts";
+import { sum } from "./sum.ts";
 import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
@@ -111,7 +112,7 @@ const sharesAfter = ({ from, to, length }: Step): number[] => from.map((share, i
 /** Shares for loops more even than those that have been laid; every zone has one. */
 function evenOut(shares: readonly number[], routed: RoutedZones, longest: number): number[] {
 	const lengths = routed.loops.map((loop) => loop!.length);
-	const field = lengths.reduce((a, b) => a + b, 0) - routed.tails / 1000;
+	const field = sum(lengths) - routed.tails / 1000;
 	return shiftCuts(shares, lengths, field, longest);
 }
 
