@@ -2,10 +2,10 @@ import { difference, type Point, pathLength, pointBetween, type Ring, regionArea
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { lessRough } from "../../packages/routing/src/smooth.ts";
+import { asDrawn } from "../../packages/routing/src/asDrawn.ts";
 import { faultsOf } from "../support/checkLayout.ts";
-import { movedFloor, singleRoom } from "../support/floors.ts";
-import { rectangle, regularPolygon, solid } from "../support/shapes.ts";
+import { singleRoom } from "../support/floors.ts";
+import { regularPolygon, solid } from "../support/shapes.ts";
 
 /** The same outline as a scanner measures it: a point every 15 mm or so, each a little off the wall. */
 function traced(outline: Ring, off: (k: number) => number): Ring {
@@ -52,7 +52,7 @@ describe("an outline with very many corners, traced or measured", () => {
 		fc.assert(
 			fc.property(fc.array(fc.double({ min: -1, max: 1, noNaN: true }), { minLength: 50, maxLength: 200 }), (offs) => {
 				const rough = solid(traced(L_SHAPE, (k) => offs[k % offs.length]!));
-				const lean = lessRough(rough);
+				const lean = asDrawn(rough);
 				expect(lean.outer.length).toBeLessThan(rough.outer.length / 20);
 				expect(difference([lean], [rough])).toEqual([]);
 				const givenUp = regionArea(rough) - regionArea(lean);
@@ -62,7 +62,7 @@ describe("an outline with very many corners, traced or measured", () => {
 		);
 	});
 
-	it("is so where a single wall is rough, the manifold's", () => {
+	it("is routed like the same as drawn where a single wall is rough, the manifold's", () => {
 		const drawn = singleRoom({ outer: L_SHAPE, spacing: 150, maxLoopLength: 60, wall: 5 });
 		const outer = [...L_SHAPE.slice(0, 5), ...traced(L_SHAPE, scattered).slice(-400)];
 		const layout = routeFloor({
@@ -75,34 +75,6 @@ describe("an outline with very many corners, traced or measured", () => {
 
 	it.each([48, 100, 240])("stays as it is where it is a drawn curve of %i corners", (corners) => {
 		const tower = solid(regularPolygon(corners, 2500));
-		expect(lessRough(tower)).toBe(tower);
-	});
-});
-
-describe("a manifold whose facing is a few degrees off square to its wall", () => {
-	const square = singleRoom({ outer: rectangle(0, 0, 5000, 4000), spacing: 100, maxLoopLength: 60 });
-	const turnedBy = (degrees: number) => ({
-		...square,
-		manifolds: square.manifolds.map((manifold) => ({ ...manifold, facing: manifold.facing + degrees })),
-	});
-
-	it("is laid as if it were square: its ports hang along the wall, not half of them in it", () => {
-		const layout = routeFloor(square);
-		expect(layout.features.length).toBeGreaterThan(3);
-		expect(layout.notices).toEqual([]);
-		fc.assert(
-			fc.property(fc.double({ min: -10, max: 10, noNaN: true }), (degrees) => {
-				const { features } = routeFloor(turnedBy(Math.abs(degrees) < 0.3 ? 0.3 : degrees));
-				expect(features.map(({ geometry }) => geometry)).toEqual(layout.features.map(({ geometry }) => geometry));
-			}),
-			{ numRuns: 6 },
-		);
-	});
-
-	it("is so on slanting walls as well", () => {
-		const slanting = movedFloor(turnedBy(4), 0.4, 1200, -300);
-		const layout = routeFloor(slanting);
-		expect(layout.notices).toEqual([]);
-		expect(faultsOf(slanting, layout)).toEqual([]);
+		expect(asDrawn(tower)).toBe(tower);
 	});
 });

@@ -1,6 +1,7 @@
 import type { Floor } from "@oxturn/floor";
 import type { Point } from "@oxturn/geometry";
 import { floorLocator } from "./floorLocator.ts";
+import { thereAndBack } from "./thereAndBack.ts";
 import type { Way } from "./waysOf.ts";
 
 /** A line of sight is looked at every so many mm. */
@@ -42,19 +43,5 @@ export function shortestTails(floor: Floor): (way: Way, manifold: Point) => numb
 		}
 	};
 
-	const known = new Map<string, number>();
-	return ({ passes }, manifold) => {
-		const doors = passes
-			.slice(0, passes.length / 2)
-			.map(({ out, into }): Point => [(out[0] + into[0]) / 2, (out[1] + into[1]) / 2]);
-		let [length, at] = [0, manifold];
-		for (const door of doors) {
-			const key = `${at} ${door}`;
-			const way = known.get(key) ?? shortest(at, door);
-			known.set(key, way);
-			length += way;
-			at = door;
-		}
-		return 2 * length;
-	};
+	return thereAndBack(shortest);
 }

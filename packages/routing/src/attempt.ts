@@ -2,6 +2,7 @@ import { type FloorMap, shortfall } from "./field/coverage.ts";
 import { quarterTurns } from "./field/quarterTurns.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { RoutedLoop, RoutedZones } from "./routeZones.ts";
+import { sum } from "./sum.ts";
 
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 export const EVEN = 0.08;
@@ -13,10 +14,11 @@ const UNEVEN = 2;
 const RATHER_EVEN = 0.15;
 /** Where they differ by more than this, other ways of cutting the room are likelier to make them even. */
 const VERY_UNEVEN = 0.25;
+/** What a metre of tail costs, per cent of floor. */
 const PER_TAIL_METRE = 0.05;
-/** Of a loop, on average. */
+/** The same of a quarter turn, of a loop on average: as much as in the choice of a field. */
 const PER_TURN = 0.08;
-/** A layout this good, tails aside, needs no rival; between zones a little floor is always left over. */
+/** A layout this good, tails and turns aside, needs no rival; between zones a little floor is always left over. */
 const EXCELLENT = 3.5;
 const PER_ZONE = 0.2;
 /** With fewer loops than area and spacing ask for, only a layout this good ends the search, turns aside. */
@@ -49,8 +51,8 @@ const BROKEN = 1.1 * MISSING;
 
 /**
  * What makes one attempt better than another, in per cent of floor: a broken rule, a zone without pipe or a loop over the
- * limit outweighs everything, then cold floor, then uneven lengths, tails and wider spacing. `faults` tells how many
- * rules a set of loops breaks.
+ * limit outweighs everything, then cold floor, then uneven lengths, tails, turns and wider spacing. `faults` tells how
+ * many rules a set of loops breaks.
  */
 export function judgeAttempt(
 	setting: RoomSetting,
@@ -61,10 +63,10 @@ export function judgeAttempt(
 	const loops = routed.loops.filter((loop) => loop !== undefined);
 	const longest = setting.system.maxLoopLength - setting.entrance.spent / 1000;
 	const lengths = loops.map((loop) => loop.length);
-	const mean = lengths.reduce((a, b) => a + b, 0) / Math.max(1, lengths.length);
+	const mean = sum(lengths) / Math.max(1, lengths.length);
 	const spread = lengths.length > 1 ? (Math.max(...lengths) - Math.min(...lengths)) / mean : 0;
 	const missing = routed.loops.length - loops.length;
-	const over = lengths.reduce((sum, length) => sum + Math.max(0, length / longest - 1), 0);
+	const over = sum(lengths.map((length) => Math.max(0, length / longest - 1)));
 	const tooLong = lengths.filter((length) => length > longest).length;
 	const { beyond055, beyond100 } = shortfall(
 		map,
@@ -72,7 +74,7 @@ export function judgeAttempt(
 		setting.room.spacing,
 	);
 	const broken = faults(loops);
-	const turns = loops.reduce((sum, { path }) => sum + quarterTurns(path), 0) / Math.max(1, loops.length);
+	const turns = sum(loops.map(({ path }) => quarterTurns(path))) / Math.max(1, loops.length);
 	const cost =
 		broken * BROKEN +
 		missing * MISSING +
@@ -113,7 +115,10 @@ export const isExcellent = (attempt: Attempt): boolean =>
 /** Whether it will do with fewer loops than area and spacing ask for. */
 export const isGood = ({ cost, turns }: Attempt): boolean => cost - PER_TURN * turns < GOOD;
 
-/** Whether other shares to begin with are not worth a try: nothing is wrong with its loops but that they are not quite even. */
+/**
+ * Whether other shares to begin with are not worth a try: nothing is wrong with its loops but that they are not quite
+ * even.
+ */
 export const isFair = (attempt: Attempt): boolean =>
 	isClean(attempt) &&
 	(attempt.spread < EVEN || (attempt.spread < RATHER_EVEN && lackOf(attempt) < 2 * excellence(attempt)));

@@ -28,7 +28,10 @@ function keepoutBefore(
 	return undefined;
 }
 
-/** What bars the pipes of the first manifold at a room's walls that they cannot leave for a keep-out. */
+/**
+ * The first manifold at a room's walls whose pipes a keep-out bars, and that keep-out; undefined where pipes can leave
+ * every one.
+ */
 export function keepoutInFront({ manifolds, keepouts, system }: Floor, room: Room): InFront | undefined {
 	for (const manifold of manifolds) {
 		if (awayFrom(room.region, manifold.position) > AT_WALL) continue;

@@ -1,44 +1,35 @@
-import type { Channel, Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
-import { type Path, pathLength, regionArea } from "@oxturn/geometry";
+import type { Channel, Floor, Layout, Manifold, Notice, Room } from "@oxturn/floor";
+import type { Path } from "@oxturn/geometry";
+import { asDrawn } from "./asDrawn.ts";
 import { throwIfAborted } from "./errors.ts";
 import { regionsPrint } from "./fingerprint.ts";
 import { floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
-import { keepoutInFront } from "./keepoutInFront.ts";
-import { faultsOf, featureOf, findingsAbout, layoutOf, placed, placedLoop, round } from "./loopFeatures.ts";
+import { faultsOf, layoutOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { type RouteMemory, recallRoom, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
-import { TOO_WARM } from "./placeManifold.ts";
+import { keepoutNotice, overheatedNotices, patternNotice, spaceNotices, unreachedNotices } from "./roomNotices.ts";
 import { COLD_ROOM, type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
-import { lessRough } from "./smooth.ts";
 import { squareToWalls } from "./squareToWalls.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import { clearanceRules } from "./tails/rules.ts";
-import type { AuditFinding, RouteOptions } from "./types.ts";
+import type { RouteOptions } from "./types.ts";
 import { divideFloor } from "./ways/divideFloor.ts";
 import { neckIn, throughWall } from "./ways/guestRooms.ts";
-import type { LaidSpace } from "./ways/layWays.ts";
-import { coldArea } from "./ways/ownFloor.ts";
 import { passagesOf } from "./ways/passages.ts";
-import { passing, type RoutedSpace } from "./ways/routeSpace.ts";
+import type { RoutedSpace } from "./ways/routeSpace.ts";
 import { routeWays } from "./ways/routeWays.ts";
 import type { Space } from "./ways/spaces.ts";
 import type { Territory } from "./ways/territories.ts";
+import { featuresOf, type LaidLoop, withoutFaults } from "./withoutFaults.ts";
 
-/** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
-const WARM_ENOUGH = 0.08;
 /** How often a floor is routed anew without the rooms whose loops break rules. */
 const MOST_ANEW = 3;
 
 /** What a part of the floor gets: loops in the order of their ports, in the document's own frame. */
 interface FloorPart {
-	readonly loops: readonly {
-		/** The room that its tails lead to comes first. */
-		readonly rooms: readonly Room[];
-		readonly manifold: Manifold;
-		readonly loop: RoutedLoop;
-	}[];
+	readonly loops: readonly LaidLoop[];
 	readonly channels: readonly Omit<Channel, "id">[];
 	readonly notices: readonly Notice[];
 	/** Rules that its loops break, judged by themselves. */
@@ -53,24 +44,13 @@ interface Setting {
 	readonly expired: () => boolean;
 }
 
-function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[]): Notice[] {
-	const other = wanted === "auto" ? 0 : loops.filter((loop) => loop.pattern !== wanted).length;
-	return other > 0 ? [say.patternChanged(room, wanted, other)] : [];
-}
-
-/** What tells of a keep-out that stands in front of a room's manifold; undefined where none does. */
-function behindKeepout(floor: Floor, room: Room): Notice | undefined {
-	const found = keepoutInFront(floor, room);
-	return found && say.behindKeepout(room, found.manifold, found.keepout);
-}
-
 /** A room that its manifold serves alone. */
 function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifold): FloorPart {
 	const { floor, options } = setting;
 	const frame = frameOf(region, manifold);
 	const inFrame = manifoldInFrame(frame, manifold);
 	const local = regionInFrame(frame, region);
-	const lean = lessRough(local);
+	const lean = asDrawn(local);
 	const alone: Floor = { ...floor, rooms: [room], doorways: [], manifolds: [manifold] };
 	const pattern = options.pattern ?? room.pattern;
 	setting.pulse(room);
@@ -104,7 +84,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 		});
 	const routed = recallRoom(setting.memory, key, setting.expired, route);
 	const notices: Notice[] = [];
-	if (routed.loops.length === 0) notices.push(behindKeepout(alone, room) ?? say.unserved(room));
+	if (routed.loops.length === 0) notices.push(keepoutNotice(alone, room) ?? say.unserved(room));
 	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
 	else if (routed.cold > COLD_ROOM) notices.push(say.coldFloor(room, routed.cold));
 	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
@@ -198,7 +178,7 @@ function routeTerritory(
 			),
 			...routed.spaces.flatMap((each) =>
 				[each.space, ...each.guests.map(({ guest }) => guest)].flatMap((space) =>
-					spaceNotices(each, localSpaces[space]!, pipes, setting),
+					spaceNotices(each, localSpaces[space]!, pipes, options),
 				),
 			),
 			...routed.laid.spaces.flatMap((laid) => overheatedNotices(laid, localSpaces[laid.space]!)),
@@ -206,48 +186,6 @@ function routeTerritory(
 		broken: routed.spaces.reduce((sum, space) => sum + space.routed.reduce((n, { room }) => n + room.broken, 0), 0),
 	};
 }
-
-function spaceNotices(
-	{ loops, routed }: RoutedSpace,
-	{ room, region }: Space,
-	pipes: readonly Path[],
-	{ options }: Setting,
-): Notice[] {
-	if (!room.heated) return [];
-	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
-	if (loops.length === 0) return [cold > WARM_ENOUGH ? say.unserved(room) : say.heatedByTails(room, cold)];
-	const missing = routed.reduce((sum, each) => sum + each.room.missing, 0);
-	const spacing = Math.max(...routed.map((each) => each.room.spacing));
-	return [
-		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD_ROOM ? [say.coldFloor(room, cold)] : []),
-		...(spacing > room.spacing ? [say.spacingOpened(room, spacing)] : []),
-		...patternNotice(room, options.pattern ?? room.pattern, loops),
-	];
-}
-
-/** A heated room where the tails that pass lie far closer than its own pipe would. */
-function overheatedNotices(laid: LaidSpace, { room, region }: Space): Notice[] {
-	const pipe = passing(laid).reduce((sum, path) => sum + pathLength(path), 0);
-	const spacing = regionArea(region) / Math.max(pipe, 1);
-	return room.heated && room.spacing > TOO_WARM * spacing ? [say.overheated(room, spacing)] : [];
-}
-
-/** Floor that keep-outs cut off, and rooms that no manifold reaches. */
-function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: readonly Territory[]): Notice[] {
-	const reached = new Set(territories.flatMap((territory) => [...territory.spaces]));
-	return floor.rooms
-		.filter((room) => room.heated)
-		.flatMap((room) => {
-			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
-			if (own.length === 0) return [say.noFloor(room)];
-			if (!own.some(({ index }) => reached.has(index))) return [behindKeepout(floor, room) ?? say.noManifold(room)];
-			const cutOff =
-				own.filter(({ index }) => !reached.has(index)).reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
-			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
-		});
-}
-
-type LaidLoop = FloorPart["loops"][number];
 
 /** What is not to be tried again: room ids. */
 interface Without {
@@ -257,43 +195,7 @@ interface Without {
 	readonly apart: ReadonlySet<string>;
 }
 
-interface LeftOut {
-	readonly rooms: readonly Room[];
-	readonly notices: readonly Notice[];
-}
-
 const loopsOf = (parts: readonly FloorPart[]): LaidLoop[] => parts.flatMap(({ loops }) => loops);
-
-const featuresOf = (laid: readonly LaidLoop[]): LoopFeature[] =>
-	laid.map(({ loop, rooms, manifold }, i) => featureOf(loop, `L${i + 1}`, rooms, manifold));
-
-/**
- * The loops that break no rule. Where some do, the one that breaks most is left out, until none does: a fitter can lay
- * a loop less, but not two that cross.
- */
-function withoutFaults(
-	floor: Floor,
-	laid: readonly LaidLoop[],
-): { features: readonly LoopFeature[]; leftOut: readonly LeftOut[] } {
-	const leftOut: LeftOut[] = [];
-	let kept = laid;
-	for (;;) {
-		const features = featuresOf(kept);
-		const findings = findingsAbout(floor, features);
-		const about = (id: string): AuditFinding[] => findings.filter(({ subjects }) => subjects.includes(id));
-		const worst = features
-			.map(({ id }, index) => ({ index, faults: about(id) }))
-			.sort((a, b) => b.faults.length - a.faults.length)[0];
-		if (!worst || worst.faults.length === 0)
-			return {
-				features,
-				leftOut: [...leftOut, ...findings.map((finding) => ({ rooms: [], notices: [say.ruleBroken(finding)] }))],
-			};
-		const { rooms } = kept[worst.index]!;
-		leftOut.push({ rooms, notices: rooms.map((room) => say.leftOut(room, worst.faults[0]!)) });
-		kept = kept.filter((_, i) => i !== worst.index);
-	}
-}
 
 /**
  * Routes every heated room from a manifold: those that hang in a room, and those that are reached through doorways.

@@ -15,6 +15,7 @@ import { mapFloor, shortfall } from "./field/coverage.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
 import { serveOnce } from "./serveOnce.ts";
+import { sum } from "./sum.ts";
 import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
@@ -83,9 +84,9 @@ const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
 const MOST_ROUNDS = 5;
 const EXTRA_LOOPS = 2;
-/** On floors where nothing fits, the search ends when it has come to so many zones, with the best attempt. */
+/** On floors where nothing fits, the search ends with the best attempt when so many zones have been served. */
 const MAX_ZONES = 150;
-/** Where the likeliest plans give a layout that is not excellent, others are tried up to so many zones. */
+/** Where the likeliest plans give a layout that is not excellent, others are tried until so many zones have been served. */
 const FEW_ZONES = 50;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
 const PATIENCE = 8;
@@ -111,7 +112,7 @@ const sharesAfter = ({ from, to, length }: Step): number[] => from.map((share, i
 /** Shares for loops more even than those that have been laid; every zone has one. */
 function evenOut(shares: readonly number[], routed: RoutedZones, longest: number): number[] {
 	const lengths = routed.loops.map((loop) => loop!.length);
-	const field = lengths.reduce((a, b) => a + b, 0) - routed.tails / 1000;
+	const field = sum(lengths) - routed.tails / 1000;
 	return shiftCuts(shares, lengths, field, longest);
 }
 
@@ -133,7 +134,10 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	let attempts = 0;
 	let bestSince = 0;
 	const clean = (): boolean => best !== undefined && isClean(best);
-	/** Whether the best will do, if nothing better comes: fewer loops than area and spacing ask for do only where they are good. */
+	/**
+	 * Whether the best will do, if nothing better comes: fewer loops than area and spacing ask for do only where they are
+	 * good.
+	 */
 	const isSettled = (): boolean => clean() && (best!.loops.length >= enough || isGood(best!));
 	/** Whether nothing better is to be hoped for with this number of loops. */
 	const isTired = (): boolean => isSettled() && attempts - bestSince >= PATIENCE;

@@ -1,6 +1,6 @@
 import type { Floor, Manifold } from "@oxturn/floor";
-import { direction, distance, type Region, ringsOf, segmentDistance2 } from "@oxturn/geometry";
-import { lessRough } from "./smooth.ts";
+import { direction, distance, pointSegmentDistance2, type Region, ringsOf } from "@oxturn/geometry";
+import { asDrawn } from "./asDrawn.ts";
 import { AT_WALL } from "./ways/spaces.ts";
 
 /** A facing that is farther from square than this is meant, degrees. */
@@ -18,7 +18,7 @@ function fromWall(walls: readonly Region[], { position }: Manifold): number | un
 		for (const [i, a] of ring.entries()) {
 			const b = ring[(i + 1) % ring.length]!;
 			if (distance(a, b) < SHORT) continue;
-			const away = segmentDistance2(position, position, a, b);
+			const away = pointSegmentDistance2(position, a, b);
 			if (away >= nearest) continue;
 			nearest = away;
 			const [x, y] = direction(a, b);
@@ -33,7 +33,7 @@ function fromWall(walls: readonly Region[], { position }: Manifold): number | un
  */
 export function squareToWalls(floor: Floor): Floor {
 	if (floor.manifolds.length === 0) return floor;
-	const walls = floor.rooms.map(({ region }) => lessRough(region));
+	const walls = floor.rooms.map(({ region }) => asDrawn(region));
 	const manifolds = floor.manifolds.map((manifold) => {
 		const square = fromWall(walls, manifold) ?? manifold.facing;
 		const off = Math.abs(((((square - manifold.facing) % 360) + 540) % 360) - 180);

@@ -45,7 +45,7 @@ const AFTER_ENTRY = 240;
 const LATER_STEP = 160;
 const LATER_REACH = 3200;
 
-/** Where a floor is too narrow for a track all along, it ends farther than this from the zones behind, mm. */
+/** A track that comes no nearer to a zone than this, mm, has turned back before it, where the floor is too narrow. */
 const FAR_OFF = 1500;
 
 const unit = (heading: number): Point => [Math.cos(heading), Math.sin(heading)];

@@ -20,7 +20,7 @@ const LOOSE: readonly Manner[] = [
 ];
 /** Orders of turns that are tried so: those that left the fewest pipes without a place. */
 const MOST_LOOSE = 6;
-/** Those in which tails that follow walls alone differ. */
+/** Manners that differ for an order of turns in which all tails follow walls: only fans straight ahead slant and spread. */
 const isForWalls = ({ slant, spreading }: Manner): boolean => slant === SLANTS[0] && spreading === 0;
 
 /** The order of turns that is taken in a room, as it is laid. */

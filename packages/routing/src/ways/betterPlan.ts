@@ -1,5 +1,6 @@
 import type { RoutedRoom } from "../routeRoom.ts";
-import { type LaidSpace, type OwnLoops, sumOf, wayVariants } from "./layWays.ts";
+import { sum } from "../sum.ts";
+import { type LaidSpace, type OwnLoops, wayVariants } from "./layWays.ts";
 import { NO_LOOPS, type Planner } from "./plan.ts";
 import { loopsWanted, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
 
@@ -23,7 +24,7 @@ export interface Betterment {
 }
 
 const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
-	sumOf(a) === sumOf(b) && (!isCut || a.every((loops, slot) => loops === (b[slot] ?? 0)));
+	sum(a) === sum(b) && (!isCut || a.every((loops, slot) => loops === (b[slot] ?? 0)));
 
 /** Settles a plan, and betters it from then on. `withoutLoops` are ids of rooms that are to have none. */
 export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops: ReadonlySet<string>): Betterment {
@@ -105,7 +106,7 @@ function settle(
 			const least = raised.get(laid.space) ?? NO_LOOPS;
 			const isCut = laid.slots.length > 1;
 			const next = loopsWanted(context, laid).map(
-				(wanted, slot) => wanted && Math.max(wanted, isCut ? (least[slot] ?? 0) : sumOf(least)),
+				(wanted, slot) => wanted && Math.max(wanted, isCut ? (least[slot] ?? 0) : sum(least)),
 			);
 			if (refused.has(keyOf(laid.space, next)) || sameLoops(own, next, isCut)) continue;
 			if (!isCut && had.has(keyOf(laid.space, next))) whole.add(laid.space);
@@ -127,5 +128,5 @@ function changed(
 ): OwnLoops {
 	const change = (slot: number): number =>
 		routed.filter((each) => each.slot === slot).reduce((sum, { room }) => sum + by(room), 0);
-	return slots.length > 1 ? slots.map((_, slot) => (own[slot] ?? 0) + change(slot)) : [sumOf(own) + change(0)];
+	return slots.length > 1 ? slots.map((_, slot) => (own[slot] ?? 0) + change(slot)) : [sum(own) + change(0)];
 }

@@ -104,6 +104,7 @@ function crossing(options: CrossRoomOptions, overlap: number): Path | undefined 
 		: isOver
 			? intersect(inside, [stripBeside(exit, away, far, OUTSIDE, far)])
 			: inside;
+	// A lane that fans out first lies on its last line only there, and has to turn beyond.
 	const bent = dot(subtract(entrance.bends.at(-1) ?? entrance.at, entrance.at), entrance.axis) + minBendRadius;
 	const depth = Math.max(options.reachIn + sections[0]!.distance + overlap, bent);
 	const front = stripBeside({ ...entrance, bends: [] }, "left", OUTSIDE, depth, far);

@@ -1,3 +1,4 @@
+import { sum } from "../sum.ts";
 import type { Crossing } from "./crossRoom.ts";
 import { type Door, type Group, slotsOf, type Turns, type Way } from "./turns.ts";
 
@@ -38,8 +39,8 @@ const CROSSINGS: Readonly<Record<Way, Crossing | undefined>> = {
 /** Loops by slot: those that were counted for other slots are shared out evenly. */
 function sharedOut(loops: readonly number[], slots: number): readonly number[] {
 	if (loops.length === slots) return loops;
-	const sum = loops.reduce((total, own) => total + own, 0);
-	return Array.from({ length: slots }, (_, slot) => Math.floor((sum + slots - 1 - slot) / slots));
+	const all = sum(loops);
+	return Array.from({ length: slots }, (_, slot) => Math.floor((all + slots - 1 - slot) / slots));
 }
 
 /** Who goes which way, from left to right, with the own loops between them: so many a slot, from left to right. */

@@ -1,5 +1,6 @@
 import type { System } from "@oxturn/floor";
 import { direction, type Path, type Point, pointBetween } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import { type BestTurns, bestTurns } from "./bestTurns.ts";
@@ -14,8 +15,6 @@ import { type Door, inOrder, type Turns } from "./turns.ts";
 
 /** How many loops a space has of its own: where tails cut it, one number a slot, from left to right. */
 export type OwnLoops = readonly number[];
-
-export const sumOf = (own: OwnLoops): number => own.reduce((sum, loops) => sum + loops, 0);
 
 /** Whether tails may leave a wall opposite their door and go straight over a room. */
 export interface OverRooms {
@@ -127,7 +126,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	if (pipes.length === 0) return { spaces: [], blocked: [] };
 	const space = options.spaces[branch.space]!;
 	const lanes = pipes.map(({ lane }) => lane);
-	const loops = options.loops.map(sumOf);
+	const loops = options.loops.map(sum);
 	const doors = branch.children.map((child) => ({ passage: child.passage!, pipes: 2 * loopsBeyond(child, loops) }));
 	const first = lanes[0]!;
 	const middle = pointBetween(first.at, lanes.at(-1)!.at, 0.5);

@@ -44,7 +44,14 @@ export interface LayTurnsOptions {
 	readonly rules: ClearanceRules;
 }
 
+/** From the wall to the nearest pipe beyond the bend, mm. */
 export const SLACK = 2;
+/** Lanes that shift less than this keep their line, mm. */
+export const NO_SHIFT = 0.5;
+/** Walls to the side of the ports matter to a fan this far in front of where its pipes come in, mm. */
+export const IN_FRONT = 250;
+/** So much floor is left at the least between pipes on the slants of a fan, mm. */
+const BETWEEN_SLANTS = 3;
 
 /** Measures of the room that all of its pipes share. */
 export interface Frame {
@@ -64,6 +71,13 @@ export function frameOf({ passage, manifoldDepth, lanes, manner, system }: LayTu
 	const nearest = (EASE + manner.standOff) * minBendRadius + SLACK + (passage ? 0 : Math.max(0, manifoldDepth));
 	return { entry: beside(at, axis, passage ? reachIn : 0, 0), axis, reachIn, nearest };
 }
+
+/** How far ahead of their start so many pipes that turn off to a side are out of the way of what shifts there, mm. */
+export const outOfTheWay = (turning: number, { reachIn, nearest }: Frame, pitch: number): number =>
+	turning > 0 ? nearest + (turning - 1) * pitch + reachIn : Math.max(0, reachIn) + SLACK;
+
+/** How close to each other the pipes of a fan may lie on its slants, centre to centre, mm. */
+export const closestOnSlants = ({ pipe }: System): number => pipe.outerDiameter + BETWEEN_SLANTS;
 
 /** One pipe that follows a wall. */
 export interface PipeToLay {

@@ -4,6 +4,7 @@ import type { Neck, PipePair } from "../tails/joinRings.ts";
 import { beside, rightOf } from "../tails/lanes.ts";
 import { EASE } from "../tails/tracks.ts";
 import { type DoorLanes, lanesFrom } from "./exitLanes.ts";
+import { SLACK } from "./laying.ts";
 import type { Passage } from "./passages.ts";
 
 export interface NeckAcrossOptions {
@@ -17,9 +18,6 @@ export interface NeckAcrossOptions {
 	readonly pipes: readonly Path[];
 	readonly rules: ClearanceRules;
 }
-
-/** From the wall to the nearest pipe beyond the bend, mm. */
-const SLACK = 2;
 
 /** Two pipes side by side through a door, at the jamb that is named. */
 function pairAt(passage: Passage, side: "low" | "high", doorLanes: DoorLanes): PipePair {

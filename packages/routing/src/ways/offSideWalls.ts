@@ -3,19 +3,15 @@ import { beside, type Lane, rightOf, type Side } from "../tails/lanes.ts";
 import { depthAhead } from "./depthAhead.ts";
 import type { Families } from "./families.ts";
 import { fanOut } from "./fan.ts";
-import { type Frame, type LayTurnsOptions, SLACK } from "./laying.ts";
-
-/** The wall to the side is looked for this far in front of the ports, mm. */
-const IN_FRONT = 250;
-/** Pipes that have to shift away from the wall by more than this are in each other's way, mm. */
-const NO_SHIFT = 0.5;
+import { closestOnSlants, type Frame, IN_FRONT, type LayTurnsOptions, NO_SHIFT, outOfTheWay } from "./laying.ts";
 
 /** How many pipes follow the wall on a side from where they come in. */
 function followers({ all }: Families, side: Side): number {
 	const along = all.filter(({ crossing, count }) => count > 0 && crossing?.wall === side && !crossing.across);
-	const total = all.at(-1)!.from + all.at(-1)!.count;
 	if (along.length === 0) return 0;
-	return side === "left" ? Math.max(...along.map(({ from, count }) => from + count)) : total - along[0]!.from;
+	if (side === "left") return Math.max(...along.map(({ from, count }) => from + count));
+	const last = all.at(-1)!;
+	return last.from + last.count - along[0]!.from;
 }
 
 /**
@@ -23,14 +19,11 @@ function followers({ all }: Families, side: Side): number {
  * and the others to give way: left to where each comes to its wall, those would cross each other, so they fan out before.
  * Gives the lanes of such pipes by their index.
  */
-export function offSideWalls(
-	options: LayTurnsOptions,
-	families: Families,
-	{ entry, axis, reachIn, nearest }: Frame,
-): ReadonlyMap<number, Lane> {
+export function offSideWalls(options: LayTurnsOptions, families: Families, frame: Frame): ReadonlyMap<number, Lane> {
 	const { space, lanes, doorLanes, system, passage, manner } = options;
 	const fanned = new Map<number, Lane>();
 	if (passage) return fanned;
+	const { entry, axis, nearest } = frame;
 	const lateral = (p: Point): number => dot(subtract(p, entry), rightOf(axis));
 	for (const side of ["left", "right"] as const) {
 		const count = followers(families, side);
@@ -42,18 +35,19 @@ export function offSideWalls(
 			const rank = side === "left" ? i : count - 1 - i;
 			return sign * (nearest + rank * doorLanes.pitch - wall) - lateral(at);
 		});
+		// A single pipe that gives way is in nobody's way.
 		if (shifts.filter((shift) => sign * shift > NO_SHIFT).length < 2) continue;
-		// Those that draw near to the wall begin at once, the others when what turns off to the other side is out of their way.
-		const turning = lanes.length - count;
-		const start = Math.max(0, reachIn) + SLACK;
-		const later = turning > 0 ? nearest + (turning - 1) * doorLanes.pitch + reachIn : start;
+		// Those that draw near to the wall begin at once, the others when what turns off to the other side is out of their
+		// way.
+		const start = outOfTheWay(0, frame, doorLanes.pitch);
+		const later = outOfTheWay(lanes.length - count, frame, doorLanes.pitch);
 		for (const isAway of [false, true]) {
 			const indices = shifts.flatMap((shift, i) => (sign * shift > 0 === isAway ? [i] : []));
 			const fan = fanOut({
 				lanes: indices.map((i) => own[i]!),
 				shifts: indices.map((i) => shifts[i]!),
 				from: isAway ? later : start,
-				apart: system.pipe.outerDiameter + 3,
+				apart: closestOnSlants(system),
 				minBendRadius: system.pipe.minBendRadius,
 				slant: manner.slant,
 			});

@@ -1,5 +1,6 @@
 import type { Floor, Manifold } from "@oxturn/floor";
 import { offset, type Point, regionArea, union } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
 import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { tailPitch } from "../tails/pitch.ts";
@@ -8,7 +9,7 @@ import type { BestTurns } from "./bestTurns.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import type { GuestRooms } from "./guestRooms.ts";
 import { layNecks, type Necks } from "./layNecks.ts";
-import { type LaidWays, layWays, type OverRooms, type OwnLoops, type PipeSoFar, sumOf } from "./layWays.ts";
+import { type LaidWays, layWays, type OverRooms, type OwnLoops, type PipeSoFar } from "./layWays.ts";
 import type { Passage } from "./passages.ts";
 import { loopsFor, USUAL_TAILS } from "./routeSpace.ts";
 import type { SharedRooms } from "./sharedRooms.ts";
@@ -95,7 +96,7 @@ function givenUp(branch: Branch, plan: LoopPlan, pipes: number, fit: number): nu
 	let left = pipes;
 	for (const space of spacesBeyond(branch).reverse()) {
 		if (left <= Math.min(fit, pipes - 1)) break;
-		const loops = sumOf(plan[space]!);
+		const loops = sum(plan[space]!);
 		if (loops === 0) continue;
 		given.push(space);
 		left -= 2 * loops;
@@ -135,7 +136,7 @@ function layPlan(
 	rules: ClearanceRules,
 ): LaidPlan {
 	const { floor, manifold, spaces } = options;
-	const loops = plan.loops.map(sumOf);
+	const loops = plan.loops.map(sum);
 	const tree = treeOf(loops, options);
 	const axis = facingOf(manifold);
 	const ports = portPairs(manifold, loopsBeyond(tree, loops))

@@ -3,11 +3,12 @@ import { pathLength, regionArea } from "@oxturn/geometry";
 import type { RouteMemory } from "../memory.ts";
 import { STRETCHES } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
+import { sum } from "../sum.ts";
 import type { BestTurns } from "./bestTurns.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
-import { type LaidSpace, type LaidWays, type OverRooms, sumOf } from "./layWays.ts";
+import type { LaidSpace, LaidWays, OverRooms } from "./layWays.ts";
 import { coldArea } from "./ownFloor.ts";
 import {
 	type Blocked,
@@ -143,7 +144,7 @@ const lostBy = ({ spaces, blocked }: RoutedWays): number =>
 
 function roomsToShare(options: Setting, refused: ReadonlySet<string>): SharedRooms {
 	const { floor, spaces, apart, withoutLoops } = options;
-	const loops = firstPlan(options, new Map()).map(sumOf);
+	const loops = firstPlan(options, new Map()).map(sum);
 	const { pitch, leastMargin } = doorLanesOf(options);
 	const isFree = (space: number): boolean => {
 		const { id } = spaces[space]!.room;

@@ -4,7 +4,7 @@ import { depthAhead } from "./depthAhead.ts";
 import { lanesFrom, sideLanes } from "./exitLanes.ts";
 import type { Families, Family } from "./families.ts";
 import { fanOut } from "./fan.ts";
-import { type Frame, type LayTurnsOptions, SLACK } from "./laying.ts";
+import { closestOnSlants, type Frame, IN_FRONT, type LayTurnsOptions, NO_SHIFT, outOfTheWay } from "./laying.ts";
 import { isAhead, sideOf } from "./turns.ts";
 
 /** Pipes that go straight on through a door may come this near to its jambs, mm. */
@@ -17,14 +17,13 @@ export function spreadOf({ all }: Families): readonly [from: number, to: number]
 	return last ? [ahead[0]!.from, last.from + last.count] : [0, 0];
 }
 
-/** Lanes that shift less than this keep their line, mm. */
-const NO_SHIFT = 0.5;
 /** A fan takes about this much more depth than it spreads, in bend radii. */
 const EASES = 3;
-/** Walls to the side of a fan matter this far in front of the wall that it comes in by, mm. */
-const IN_FRONT = 250;
 
-/** How far to the right of the first pipe that comes in a fan may reach, clear of the walls and of the tails that follow them, mm. */
+/**
+ * How far to the right of the first pipe that comes in a fan may reach, clear of the walls and of the tails that follow
+ * them, mm.
+ */
 function betweenWalls(
 	{ space, doorLanes }: LayTurnsOptions,
 	{ all }: Families,
@@ -51,7 +50,7 @@ export function spread(
 	frame: Frame,
 ): { lanes: readonly Lane[]; exits: ReadonlyMap<number, Lane[]> } {
 	const { doors, doorLanes, system, rules, passage } = options;
-	const { entry, axis, reachIn, nearest } = frame;
+	const { entry, axis, nearest } = frame;
 	const middle = families.all.find(({ way }) => way === "direct");
 	const [from, to] = spreadOf(families);
 	const lanes = options.lanes.slice(from, to);
@@ -63,12 +62,9 @@ export function spread(
 	const places = lanes.map(({ at }) => lateral(at));
 	const width = (places.length - 1) * pitch;
 	const wider = width - (places.at(-1)! - places[0]!);
-	/** How far ahead pipes that turn off to a side are out of the way of what shifts there, mm. */
-	const depthOf = (turning: number): number =>
-		turning > 0 ? nearest + (turning - 1) * pitch + reachIn : Math.max(0, reachIn) + SLACK;
 	// From the ports pipes have to be at their pitch before the apron ends, so they spread to the side that is free sooner.
 	const isLate = (turning: number): boolean =>
-		!passage && depthOf(turning) + wider / 2 + EASES * minBendRadius > rules.apronReach;
+		!passage && outOfTheWay(turning, frame, pitch) + wider / 2 + EASES * minBendRadius > rules.apronReach;
 	const late = Number(isLate(options.lanes.length - to)) - Number(isLate(from));
 	// Else own loops to one side keep their way straight on, and the group spreads to the other.
 	const ownLeft = Number(families.own.some((own) => own.to === from && own.from < from));
@@ -98,11 +94,11 @@ export function spread(
 		shifts.some((shift) => shift < -NO_SHIFT) ? from : 0,
 		shifts.some((shift) => shift > NO_SHIFT) ? options.lanes.length - to : 0,
 	);
-	const closest = system.pipe.outerDiameter + 3;
+	const closest = closestOnSlants(system);
 	const fan = fanOut({
 		lanes,
 		shifts,
-		from: depthOf(turning),
+		from: outOfTheWay(turning, frame, pitch),
 		apart: passage ? pitch : closest + options.manner.spreading * (pitch - closest),
 		minBendRadius,
 		slant: options.manner.slant,

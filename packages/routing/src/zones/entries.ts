@@ -1,4 +1,5 @@
 import { boundingBox, distance, nearestOnRing, type Point, type Region, regionContains } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
 import type { Way } from "../tails/tracks.ts";
 
 /** Where a zone first comes to the wall, going one way from the manifold. */
@@ -37,8 +38,8 @@ export function wallPlaces(floor: Region, manifold: Point): WallPlaces {
 	const ring = floor.outer;
 	const foot = nearestOnRing(ring, manifold);
 	const lengths = ring.map((p, i) => distance(p, ring[(i + 1) % ring.length]!));
-	const total = lengths.reduce((a, b) => a + b, 0);
-	const start = lengths.slice(0, foot.index).reduce((a, b) => a + b, 0) + foot.t * lengths[foot.index]!;
+	const total = sum(lengths);
+	const start = sum(lengths.slice(0, foot.index)) + foot.t * lengths[foot.index]!;
 	const at = (way: Way, along: number): Point => {
 		const position = start + way * along;
 		let rest = ((position % total) + total) % total;
@@ -99,7 +100,7 @@ export function zoneOrders(cells: readonly Region[], wall: WallPlaces): Assignme
 	const shortest = inOrder(assigned);
 	if (cells.length < 2) return [shortest];
 	// Every way of parting them: so many go right, in the order in which they come to the wall there, the rest go left.
-	const total = (order: readonly Assignment[]): number => order.reduce((sum, { entry }) => sum + entry.along, 0);
+	const total = (order: readonly Assignment[]): number => sum(order.map(({ entry }) => entry.along));
 	const rightwards = entries
 		.map(([right, left], cell) => ({ cell, right: right!, left: left! }))
 		.sort((a, b) => a.right.along - b.right.along);

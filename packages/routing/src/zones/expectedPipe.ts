@@ -1,3 +1,5 @@
+import { sum } from "../sum.ts";
+
 export interface ZonePipe {
 	/** mm2 */
 	readonly area: number;
@@ -6,8 +8,6 @@ export interface ZonePipe {
 	/** Length of its whole loop, mm; undefined while it is not laid. */
 	readonly length: number | undefined;
 }
-
-const sum = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
 
 /** So few loops tell nothing of those that are still to be laid. */
 const TOO_FEW = 2;

@@ -10,6 +10,7 @@ import {
 	ringsOf,
 	rotate,
 } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
 import { adoptScraps, beyond, cutIntoBands } from "./partition.ts";
 
 /*
@@ -163,7 +164,7 @@ export function cutByLimbs(
 		rest = left;
 	}
 	const others = shares.slice(limbs.length);
-	const total = others.reduce((a, b) => a + b, 0);
+	const total = sum(others);
 	const bands =
 		others.length === 1
 			? [rest]

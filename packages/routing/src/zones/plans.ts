@@ -1,6 +1,7 @@
 import { inwardCorners, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
 import { wallDirections } from "../field/wallDirections.ts";
+import { sum } from "../sum.ts";
 import { type WallPlaces, zoneOrders } from "./entries.ts";
 import { cutByLimbs, limbPlans } from "./limbs.ts";
 import { cutIntoBands } from "./partition.ts";
@@ -18,8 +19,6 @@ export interface ZonePlanOptions {
 	/** mm */
 	readonly longest: number;
 }
-
-const sum = (shares: readonly number[]): number => shares.reduce((a, b) => a + b, 0);
 
 /**
  * Shares of the floor that make loops of equal length: zones far from the manifold spend more of theirs on tails and
@@ -61,7 +60,7 @@ function blocks(floor: Region, first: number, second: number, split: number): Zo
 }
 
 /** Length of all sides, mm. */
-const around = (cell: Region): number => ringsOf(cell).reduce((sum, ring) => sum + pathLength(closedPath(ring)), 0);
+const around = (cell: Region): number => sum(ringsOf(cell).map((ring) => pathLength(closedPath(ring))));
 
 /** Perimeter squared over area, 16 for a square: slivers cost most. */
 const slenderness = (cells: readonly Region[]): number =>
@@ -94,13 +93,13 @@ const OVER_ON_AVERAGE = 2000;
 const INWARD = 0.3;
 
 /**
- * What a division costs at a guess: its tails, loops over the limit, slivers, and floor left over along borders and in
- * corners. Infinite where a zone has no wall.
+ * What a division costs at a guess: its tails, loops over the limit, slivers, narrow zones, and floor left over along
+ * borders and in corners. Infinite where a zone has no wall.
  */
 function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
 	const [order] = zoneOrders(cells, options.wall);
 	if (!order) return Infinity;
-	const tails = order.reduce((sum, { entry }) => sum + entry.along, 0);
+	const tails = sum(order.map(({ entry }) => entry.along));
 	const pipes = order.map(({ cell, entry }) => (0.97 * regionArea(cells[cell]!)) / options.spacing + 2 * entry.along);
 	const excess = (length: number): number => Math.max(0, length / options.longest - 1);
 	const borders = (sum(cells.map(around)) - around(options.floor)) / 2;

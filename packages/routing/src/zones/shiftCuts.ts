@@ -1,3 +1,5 @@
+import { sum } from "../sum.ts";
+
 /** How far from their mean loops may lie when cuts have been shifted, as a share of it. */
 const SLACK = 0.035;
 /** Loops are kept this far below the limit, as a share of it. */
@@ -37,7 +39,7 @@ export function shiftCuts(
 	field: number,
 	limit: number,
 ): number[] {
-	const mean = lengths.reduce((a, b) => a + b, 0) / lengths.length;
+	const mean = sum(lengths) / lengths.length;
 	const high = Math.max(mean, Math.min(mean * (1 + SLACK), limit * (1 - BELOW_LIMIT)));
 	const handed = handovers(lengths, { low: mean * (1 - SLACK), high });
 	const gains = shares.map((_, i) => ((handed[i - 1] ?? 0) - (handed[i] ?? 0)) / field);

@@ -1,0 +1,73 @@
+import type { Floor, Notice, Room } from "@oxturn/floor";
+import { type Path, pathLength, regionArea } from "@oxturn/geometry";
+import { keepoutInFront } from "./keepoutInFront.ts";
+import { notices as say } from "./notices.ts";
+import { TOO_WARM } from "./placeManifold.ts";
+import { COLD_ROOM } from "./routeRoom.ts";
+import type { RoutedLoop } from "./routeZones.ts";
+import type { RouteOptions } from "./types.ts";
+import type { LaidSpace } from "./ways/layWays.ts";
+import { coldArea } from "./ways/ownFloor.ts";
+import { passing, type RoutedSpace } from "./ways/routeSpace.ts";
+import type { Space } from "./ways/spaces.ts";
+import type { Territory } from "./ways/territories.ts";
+
+/*
+ * Which notices a room gets, once it is laid.
+ */
+
+/** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
+const WARM_ENOUGH = 0.08;
+
+/** Tells of loops that another pattern than the wanted one has been laid in. */
+export function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[]): Notice[] {
+	const other = wanted === "auto" ? 0 : loops.filter((loop) => loop.pattern !== wanted).length;
+	return other > 0 ? [say.patternChanged(room, wanted, other)] : [];
+}
+
+/** Tells of a keep-out in front of the manifold that a room without a loop hangs on; undefined where none stands there. */
+export function keepoutNotice(floor: Floor, room: Room): Notice | undefined {
+	const found = keepoutInFront(floor, room);
+	return found && say.behindKeepout(room, found.manifold, found.keepout);
+}
+
+/** What of a room that is served through doorways a reader should know: floor that stays cold, and what was opened. */
+export function spaceNotices(
+	{ loops, routed }: RoutedSpace,
+	{ room, region }: Space,
+	pipes: readonly Path[],
+	options: RouteOptions,
+): Notice[] {
+	if (!room.heated) return [];
+	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
+	if (loops.length === 0) return [cold > WARM_ENOUGH ? say.unserved(room) : say.heatedByTails(room, cold)];
+	const missing = routed.reduce((sum, each) => sum + each.room.missing, 0);
+	const spacing = Math.max(...routed.map((each) => each.room.spacing));
+	return [
+		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD_ROOM ? [say.coldFloor(room, cold)] : []),
+		...(spacing > room.spacing ? [say.spacingOpened(room, spacing)] : []),
+		...patternNotice(room, options.pattern ?? room.pattern, loops),
+	];
+}
+
+/** A heated room where the tails that pass lie far closer than its own pipe would. */
+export function overheatedNotices(laid: LaidSpace, { room, region }: Space): Notice[] {
+	const pipe = passing(laid).reduce((sum, path) => sum + pathLength(path), 0);
+	const spacing = regionArea(region) / Math.max(pipe, 1);
+	return room.heated && room.spacing > TOO_WARM * spacing ? [say.overheated(room, spacing)] : [];
+}
+
+/** Floor that keep-outs cut off, and rooms that no manifold reaches. */
+export function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: readonly Territory[]): Notice[] {
+	const reached = new Set(territories.flatMap((territory) => [...territory.spaces]));
+	return floor.rooms
+		.filter((room) => room.heated)
+		.flatMap((room) => {
+			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
+			if (own.length === 0) return [say.noFloor(room)];
+			if (!own.some(({ index }) => reached.has(index))) return [keepoutNotice(floor, room) ?? say.noManifold(room)];
+			const cutOff =
+				own.filter(({ index }) => !reached.has(index)).reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
+			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
+		});
+}

@@ -1,0 +1,2 @@
+/** All values together; 0 where there is none. */
+export const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
