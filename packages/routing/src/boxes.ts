@@ -7,7 +7,7 @@ import { type Path, type Point, pointSegmentDistance2, type Ring } from "@oxturn
 export type Box = readonly [minX: number, minY: number, maxX: number, maxY: number];
 
 /** Segments that share a box: few, since a single long one among short ones makes it large. */
-export const CHUNK = 4;
+export const CHUNK = 8;
 
 /** Boxes of so few chunks are sooner made again than remembered. */
 const FEW = 2;

@@ -1,5 +1,5 @@
 import { type Region, ringsOf } from "@oxturn/geometry";
+import { sum } from "./sum.ts";
 
 /** Corners of all rings of a floor. */
-export const cornerCount = (floor: readonly Region[]): number =>
-	floor.flatMap(ringsOf).reduce((sum, ring) => sum + ring.length, 0);
+export const cornerCount = (floor: readonly Region[]): number => sum(floor.flatMap(ringsOf).map((ring) => ring.length));

@@ -1,5 +1,6 @@
 import type { Floor, Manifold } from "@oxturn/floor";
 import { type Path, type Point, type Region, type Ring, rotate, subtract } from "@oxturn/geometry";
+import { degrees, radians } from "./angles.ts";
 import { wallDirections } from "./field/wallDirections.ts";
 
 /** A frame of a room's own: manifold at the origin, its longest walls along x. A room is routed alike however it lies. */
@@ -14,9 +15,6 @@ const GRID = 0.01;
 
 /** Facings of 0 and 90 degrees in the frame lie well inside the half turn that starts here, radians. */
 const HALF_TURN_FROM = -Math.PI / 4;
-
-const degrees = (radians: number): number => (radians * 180) / Math.PI;
-const radians = (angle: number): number => (angle * Math.PI) / 180;
 
 export function frameOf(floor: Region, manifold: Manifold): Frame {
 	const wall = wallDirections([floor.outer], 1)[0] ?? 0;

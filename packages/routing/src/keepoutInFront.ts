@@ -1,5 +1,6 @@
 import type { Floor, Keepout, Manifold, Room, System } from "@oxturn/floor";
 import type { Point } from "@oxturn/geometry";
+import { radians } from "./angles.ts";
 import { AHEAD, AT_WALL, awayFrom, depthIn } from "./ways/spaces.ts";
 
 /** Pipes need so much floor in front of their ports to turn to either side, in bend radii. */
@@ -19,7 +20,7 @@ function keepoutBefore(
 	keepouts: readonly Keepout[],
 	{ pipe }: System,
 ): Keepout | undefined {
-	const angle = (facing * Math.PI) / 180;
+	const angle = radians(facing);
 	for (let along = 0; along <= Math.max(AHEAD, TO_TURN * pipe.minBendRadius); along += STEP) {
 		const place: Point = [position[0] + along * Math.cos(angle), position[1] + along * Math.sin(angle)];
 		const found = keepouts.find(({ region }) => depthIn(region, place) > 0);

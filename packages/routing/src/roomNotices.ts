@@ -5,6 +5,7 @@ import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
 import { COLD_ROOM } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
+import { sum } from "./sum.ts";
 import type { RouteOptions } from "./types.ts";
 import type { LaidSpace } from "./ways/layWays.ts";
 import { coldArea } from "./ways/ownFloor.ts";
@@ -41,7 +42,7 @@ export function spaceNotices(
 	if (!room.heated) return [];
 	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
 	if (loops.length === 0) return [cold > WARM_ENOUGH ? say.unserved(room) : say.heatedByTails(room, cold)];
-	const missing = routed.reduce((sum, each) => sum + each.room.missing, 0);
+	const missing = sum(routed.map((each) => each.room.missing));
 	const spacing = Math.max(...routed.map((each) => each.room.spacing));
 	return [
 		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD_ROOM ? [say.coldFloor(room, cold)] : []),
@@ -52,7 +53,7 @@ export function spaceNotices(
 
 /** A heated room where the tails that pass lie far closer than its own pipe would. */
 export function overheatedNotices(laid: LaidSpace, { room, region }: Space): Notice[] {
-	const pipe = passing(laid).reduce((sum, path) => sum + pathLength(path), 0);
+	const pipe = sum(passing(laid).map(pathLength));
 	const spacing = regionArea(region) / Math.max(pipe, 1);
 	return room.heated && room.spacing > TOO_WARM * spacing ? [say.overheated(room, spacing)] : [];
 }
@@ -66,8 +67,7 @@ export function unreachedNotices(floor: Floor, spaces: readonly Space[], territo
 			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
 			if (own.length === 0) return [say.noFloor(room)];
 			if (!own.some(({ index }) => reached.has(index))) return [keepoutNotice(floor, room) ?? say.noManifold(room)];
-			const cutOff =
-				own.filter(({ index }) => !reached.has(index)).reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
+			const cutOff = sum(own.map(({ index, region }) => (reached.has(index) ? 0 : regionArea(region)))) / 1e6;
 			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
 		});
 }

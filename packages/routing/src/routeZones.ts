@@ -2,6 +2,7 @@ import { largestFirst, offset, type Path, pathLength, type Region, regionArea, r
 import { wallDirections } from "./field/wallDirections.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";
+import { sum } from "./sum.ts";
 import type { PortPair } from "./tails/apron.ts";
 import { type Bundle, bundlesOf } from "./tails/bundles.ts";
 import { tailPitch } from "./tails/pitch.ts";
@@ -154,7 +155,7 @@ function routeTo(
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
 	const pipes = order.map(({ cell }, i): ZonePipe => {
-		const ownTails = paths[i]!.reduce((sum, path) => sum + pathLength(path), 0);
+		const ownTails = sum(paths[i]!.map(pathLength));
 		return { area: regionArea(cells[cell]!), tails: ownTails, length: undefined };
 	});
 	let missing = 0;
@@ -183,7 +184,7 @@ function routeTo(
 		pipes[i] = { ...pipes[i]!, length: pathLength(served.path) };
 		if (expectedPipe(pipes) > mostPipe) return "too long";
 	}
-	const laid = pipes.reduce((sum, { tails }) => sum + tails, 0);
+	const laid = sum(pipes.map(({ tails }) => tails));
 	const bundles = bundlesOf(order, paths, tailPitch(system));
 	return { loops, tails: laid, bundles, zones, isFillable };
 }

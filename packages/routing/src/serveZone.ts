@@ -2,6 +2,7 @@ import { type Path, type Point, pathLength, type Region, type Ring } from "@oxtu
 import { mapFloor } from "./field/coverage.ts";
 import { type FilledField, fillField } from "./field/fillField.ts";
 import type { RoomSetting } from "./roomSetting.ts";
+import { sum } from "./sum.ts";
 import { endsAlongWall, type Reach } from "./tails/alongWall.ts";
 import type { Entrance, PortPair } from "./tails/apron.ts";
 import { clearOfPipes, ringStaysOnFloor } from "./tails/clearance.ts";
@@ -86,7 +87,7 @@ export function serveZone(
 		system.maxLoopLength * 1000 -
 		setting.entrance.spent -
 		(setting.onward?.length ?? 0) -
-		tails.paths.reduce((sum, path) => sum + pathLength(path), 0) -
+		sum(tails.paths.map(pathLength)) -
 		(tails.paths.length > 0 ? LEADS : LEADS_FROM_PORTS);
 	/** What tails are joined to: the field's outline, or ways to lead that on. */
 	const outlinesOf = ({ ring }: FilledField): readonly Ring[] => {

@@ -1,5 +1,6 @@
 import type { Floor, Manifold } from "@oxturn/floor";
 import { direction, distance, pointSegmentDistance2, type Region, ringsOf } from "@oxturn/geometry";
+import { degrees } from "./angles.ts";
 import { asDrawn } from "./asDrawn.ts";
 import { AT_WALL } from "./ways/spaces.ts";
 
@@ -22,7 +23,7 @@ function fromWall(walls: readonly Region[], { position }: Manifold): number | un
 			if (away >= nearest) continue;
 			nearest = away;
 			const [x, y] = direction(a, b);
-			facing = (Math.atan2(x, -y) * 180) / Math.PI;
+			facing = degrees(Math.atan2(x, -y));
 		}
 	return facing;
 }

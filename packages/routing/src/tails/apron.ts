@@ -1,5 +1,6 @@
 import type { Manifold } from "@oxturn/floor";
 import { add, leftOf, type Point, type Pose, scale } from "@oxturn/geometry";
+import { radians } from "../angles.ts";
 
 /** A loop's port pair. The return hangs half a pitch to the right of the flow, seen from the room. */
 export interface PortPair {
@@ -20,7 +21,7 @@ export interface Entrance {
 
 /** Port pairs of `count` loops, centred on the manifold, from the leftmost seen from the room. */
 export function portPairs(manifold: Manifold, count: number): PortPair[] {
-	const heading = (manifold.facing * Math.PI) / 180;
+	const heading = radians(manifold.facing);
 	const facing: Point = [Math.cos(heading), Math.sin(heading)];
 	// Who looks at the wall from the room has its right hand where the pipes have their left.
 	const right = leftOf(facing);

@@ -1,5 +1,6 @@
 import type { Floor, Manifold } from "@oxturn/floor";
 import { offset, type Point, regionArea, union } from "@oxturn/geometry";
+import { radians } from "../angles.ts";
 import { sum } from "../sum.ts";
 import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
@@ -75,7 +76,6 @@ const LEAST_JAMB = 3;
 const CLOSE = 1.5;
 
 export const NO_LOOPS: OwnLoops = [];
-const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
 /** Where pipes may lie anywhere on the floor. */
 export function floorRules(floor: Floor, manifold: Manifold, spaces: readonly Space[]): ClearanceRules {

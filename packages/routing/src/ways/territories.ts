@@ -1,5 +1,6 @@
 import type { Manifold } from "@oxturn/floor";
 import { distance, type Point } from "@oxturn/geometry";
+import { radians } from "../angles.ts";
 import type { Passage } from "./passages.ts";
 import { AHEAD, AT_WALL, awayFrom, type Space } from "./spaces.ts";
 
@@ -13,7 +14,7 @@ export interface Territory {
 
 /** The space that a manifold's pipes leave into; undefined where it hangs in none. */
 export function rootOf(manifold: Manifold, spaces: readonly Space[]): number | undefined {
-	const angle = (manifold.facing * Math.PI) / 180;
+	const angle = radians(manifold.facing);
 	const [x, y] = manifold.position;
 	const ahead: Point = [x + AHEAD * Math.cos(angle), y + AHEAD * Math.sin(angle)];
 	return spaces
