@@ -47,6 +47,21 @@ describe("a lead from a tail to an outline", () => {
 		expect(promises).toEqual(promises.toSorted((a, b) => a - b));
 		expect(Math.max(...promises)).toBeLessThan(Infinity);
 	});
+
+	test("is given once where the tail may end anywhere on the straight that the lead goes on along", () => {
+		const port: Point = [1500, -800];
+		const stops = [-700, -600, -500, -400].map(
+			(y): TailEnd => ({ path: [port, [1500, y]], pose: { at: [1500, y], heading: Math.PI / 2 } }),
+		);
+		const openings = openingsOf(ring, stops, 900, 100);
+		const chances = chancesOf(stops, openings, false, radius);
+		const leads = [...leadsInOrder(chances, none(openings.length))];
+		const pipes = leads.map(({ cost, opening }) => `${opening.position.toFixed(3)} ${cost.toFixed(3)}`);
+		expect(leads.length).toBeGreaterThan(10);
+		expect(new Set(pipes).size).toBe(pipes.length);
+		// What goes straight to the first bend goes there from the first stop; from the last one other bends are sharper.
+		expect(new Set(leads.map(({ end }) => end)).size).toBe(stops.length);
+	});
 });
 
 test("a path comes near to a place where its nearest point does", () => {

@@ -45,8 +45,9 @@ export interface JoinedLoop {
 const MAX_TRIES = 60;
 /** Leads kept for each end. */
 const MAX_LEADS = 60;
-/** Leads looked at for each end: dearer ones hardly ever serve where these do not. */
+/** Leads looked at, in all and for each place where the tail may end: dearer ones hardly ever serve where these do not. */
 const MAX_LOOKS = 300;
+const MAX_LOOKS_EACH = 30;
 
 /** A lead that keeps clear of everything already placed. */
 interface GoodLead extends Lead {
@@ -75,11 +76,12 @@ function leadSource(
 	const skip = Math.PI * rules.minBendRadius + 60;
 	const leads = leadsInOrder(chances, partners);
 	const good: GoodLead[] = [];
+	const mostLooks = Math.min(MAX_LOOKS, MAX_LOOKS_EACH * chances.ends.length);
 	let next = leads.next();
 	let looks = 0;
 	return {
 		good,
-		least: () => (next.done || good.length >= MAX_LEADS || looks >= MAX_LOOKS ? Infinity : next.value.promise),
+		least: () => (next.done || good.length >= MAX_LEADS || looks >= mostLooks ? Infinity : next.value.promise),
 		advance: () => {
 			if (next.done) return false;
 			const lead = next.value;

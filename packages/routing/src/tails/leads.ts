@@ -142,18 +142,48 @@ export function chancesOf(
 	return { ends, openings, targets, radius, laid, least };
 }
 
+/** The two shortest ways from a tail to an opening; where neither turns before its straight, or after it, they may be one. */
+function curvesTo(from: Pose, to: Pose, radius: number): Curve[] {
+	const [first, second] = curvesBetween(from, to, radius);
+	if (!first || !second) return first ? [first] : [];
+	const isOne = second.length - first.length < ROUNDING && !turnsOtherwise(first.plan, second.plan);
+	return isOne ? [first] : [first, second];
+}
+
+/** Whether two plans of equal length part where either of them turns. */
+const turnsOtherwise = (a: Curve["plan"], b: Curve["plan"]): boolean =>
+	(a.first > ROUNDING && a.firstSense !== b.firstSense) || (a.last > ROUNDING && a.lastSense !== b.lastSense);
+
 /**
- * Possible leads in the order of what they promise: their own cost, and what is added at every opening. A lead is planned
- * when its turn may have come; one that promises nothing finite never comes.
+ * Possible leads in the order of what they promise, each pipe once: a tail may end anywhere on a straight that its lead
+ * goes on along.
  */
-export function* leadsInOrder(
+export function* leadsInOrder(chances: Chances, added: Float64Array): Generator<Lead> {
+	/** Those given before that promise no less than the next. */
+	let equal: Lead[] = [];
+	for (const lead of leadsByPromise(chances, added)) {
+		if (equal.length > 0 && lead.promise - equal[0]!.promise > ROUNDING) equal = [];
+		const isRepeated = equal.some(
+			({ opening, end, cost }) => opening === lead.opening && end !== lead.end && Math.abs(cost - lead.cost) < ROUNDING,
+		);
+		if (isRepeated) continue;
+		equal.push(lead);
+		yield lead;
+	}
+}
+
+/**
+ * All possible leads in the order of what they promise: their own cost, and what is added at every opening. A lead is
+ * planned when its turn may have come; one that promises nothing finite never comes.
+ */
+function* leadsByPromise(
 	{ ends, openings, targets, radius, laid, least }: Chances,
 	added: Float64Array,
 ): Generator<Lead> {
 	/** Planned and not yet given, the dearest first. */
 	const planned: Lead[] = [];
 	const plan = (e: number, o: number): void => {
-		for (const curve of curvesBetween(ends[e]!.pose, targets[o]!, radius).slice(0, 2)) {
+		for (const curve of curvesTo(ends[e]!.pose, targets[o]!, radius)) {
 			if (curve.turning > MAX_TURNING) continue;
 			const cost = curve.length + curve.turning * PER_TURN * radius + laid[e]!;
 			insert(
