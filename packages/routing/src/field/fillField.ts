@@ -67,6 +67,12 @@ const FINE = 0.025;
 /** A field that lacks no more than this is not tried mirrored, unless that is wanted. */
 const SUPERB = 0.01;
 
+/** A field that is longer than the longest by more than this share is so in a mirror too, and by another spine. */
+const FAR = 0.02;
+
+const isFarTooLong = (field: FilledField | undefined): boolean =>
+	field !== undefined && field.lack > TOO_LONG * (0.1 + FAR);
+
 const lacksLess = (field: FilledField | undefined, limit: number): boolean => field !== undefined && field.lack < limit;
 
 /**
@@ -93,7 +99,8 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 		const coil = spiral(options);
 		const coiled = add("spiral", coil("arriving"));
 		const enough = options.care === "hurried" ? Infinity : SUPERB;
-		if (options.care === "thorough" || !lacksLess(coiled, enough)) add("spiral", coil("leaving"));
+		const isWorthMirroring = !lacksLess(coiled, enough) && !isFarTooLong(coiled);
+		if (options.care === "thorough" || isWorthMirroring) add("spiral", coil("leaving"));
 	}
 	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);
@@ -140,6 +147,7 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	for (const { join, field } of followed) {
 		if (options.care !== "thorough" && lacksLess(best?.field, FINE) && cost(field) > cost(best?.field) + NEAR_BEST)
 			break;
+		if (isFarTooLong(field) && !isFarTooLong(best?.field)) break;
 		if (options.care === "thorough" || !lacksLess(field, SUPERB)) add(join("combRight"));
 		if (lacksLess(field, FINE)) continue;
 		for (const spine of ["zigzagLeft", "zigzagRight"] as const) add(join(spine));
