@@ -68,6 +68,17 @@ describe("a room that one loop cannot serve", () => {
 		expect(Math.max(...turns)).toBeLessThan(50);
 	});
 
+	it("is a deep bay whose loops run along it as far as a whole number of runs allows", () => {
+		// Nine bands of 1.1 m hold six runs of 20 m, 120 m and more with their tails: blocks leave them 18 m.
+		const floor = singleRoom({ outer: rectangle(0, 0, 10_000, 20_000), spacing: 200, maxLoopLength: 120 });
+		const layout = routeFloor(floor);
+		const turns = layout.features.map(({ geometry }) => quarterTurns(geometry.coordinates));
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(layout.features).toHaveLength(9);
+		// Runs of 1 m across would make two hundred quarter turns a loop; one zone at the far end may have them.
+		expect(turns.toSorted((a, b) => a - b)[7]).toBeLessThan(40);
+	});
+
 	it("takes more loops as the limit falls", () => {
 		const loopsAt = (maxLoopLength: number): number =>
 			routeFloor(singleRoom({ outer: rectangle(0, 0, 6000, 4000), maxLoopLength })).features.length;

@@ -20,8 +20,11 @@ import { wallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
+import { tailPitch } from "./tails/pitch.ts";
+import { tailGap } from "./zoneFloor.ts";
 import { wallPlaces } from "./zones/entries.ts";
-import { evenShares, type ZonePlan, type ZonePlanOptions, zonePlans } from "./zones/plans.ts";
+import { evenShares } from "./zones/evenShares.ts";
+import { type ZonePlan, zonePlans } from "./zones/plans.ts";
 import { shiftCuts } from "./zones/shiftCuts.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
@@ -76,10 +79,7 @@ const WORTH_WIDENING = 0.7;
 const LEAST_DENSITY = 0.93;
 const MOST_PLANS = 9;
 /** The likeliest plans are tried with every number of loops before the others are. */
-const PLAN_ROUNDS: readonly (readonly [first: number, last: number])[] = [
-	[0, 4],
-	[4, MOST_PLANS],
-];
+const LIKELIEST = 4;
 const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
 const MOST_ROUNDS = 5;
@@ -97,6 +97,16 @@ const MAP_DETAIL = 3.5;
 interface Tried {
 	readonly plan: ZonePlan;
 	readonly attempt: Attempt;
+}
+
+/** Numbers of loops to be tried with some of their plans. */
+interface SearchRound {
+	readonly counts: readonly [least: number, most: number];
+	/** The first of their plans, and the one before which they end. */
+	readonly first: number;
+	readonly last: number;
+	/** Whether fewer loops than area and spacing ask for are tried only with plans that promise well. */
+	readonly onlyGood: boolean;
 }
 
 /** From the shares of an attempt part of the way to those that should make its loops even. */
@@ -153,13 +163,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		options.pulse();
 		return isOver() || isTired();
 	};
-	const planning = (count: number): ZonePlanOptions => ({
-		floor,
-		count,
-		wall,
-		spacing: room.spacing,
-		longest: longest * 1000,
-	});
+	const planning = { floor, wall, spacing: room.spacing, longest: longest * 1000 };
+	const pitches = { tailPitch: tailPitch(system), tailGap: tailGap({ system, spacing: room.spacing }) };
 	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | "too long" | undefined => {
 		const setting: RoomSetting = { ...options, tracks, wallWays: ways, wall, spacing };
 		let step: Step = { from: start, to: start, length: 1 };
@@ -197,7 +202,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | "too long" | undefined => {
 		const equal = Array.from({ length: count }, () => 1 / count);
 		if (count === 1) return tryShares(plan, equal, spacing);
-		const even = tryShares(plan, evenShares(plan, planning(count)), spacing);
+		const even = tryShares(plan, evenShares(plan, { ...planning, ...pitches, count }), spacing);
 		if (even === "too long" || (even && (isHopeless(even) || isExcellent(even) || isFair(even)))) return even;
 		const other = tryShares(plan, equal, spacing);
 		if (other === "too long") return even ?? other;
@@ -227,8 +232,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const isWorthMore = (count: number): boolean =>
 		clean() && count >= enough && !isExcellent(best!) && zonesServed < FEW_ZONES;
 	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
-	const tryCount = (count: number, first: number, last: number): boolean => {
-		const plans = zonePlans(planning(count));
+	const tryCount = (count: number, { first, last, onlyGood }: SearchRound): boolean => {
+		const plans = zonePlans({ ...planning, count, onlyGood: onlyGood && count < enough });
 		const tried: Tried[] = [];
 		for (const [i, plan] of plans.slice(first, MOST_PLANS).entries()) {
 			if (finished() || (first + i >= last && !isWorthMore(count))) break;
@@ -242,12 +247,19 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (count >= enough) widen(tried, count);
 		return isOver() || isSettled();
 	};
-	for (const [first, last] of PLAN_ROUNDS)
-		for (let count = least; count <= most; count++)
+	const rounds: readonly SearchRound[] = [
+		// Fewer loops than area and spacing ask for are not worth short runs, unless nothing else fits.
+		{ counts: [least, enough], first: 0, last: LIKELIEST, onlyGood: true },
+		{ counts: [least, enough - 1], first: 0, last: LIKELIEST, onlyGood: false },
+		{ counts: [enough + 1, most], first: 0, last: LIKELIEST, onlyGood: false },
+		{ counts: [least, most], first: LIKELIEST, last: MOST_PLANS, onlyGood: false },
+	];
+	for (const round of rounds)
+		for (let [count, end] = round.counts; count <= end; count++)
 			if (!clean() || count <= enough) {
 				// What is hard for few loops may be easy for one more, so each number gets its chance.
-				if (first === 0) bestSince = attempts;
-				if (tryCount(count, first, last)) return routedRoom(room, best);
+				if (round.first === 0) bestSince = attempts;
+				if (tryCount(count, round)) return routedRoom(room, best);
 			}
 	return routedRoom(room, best);
 }

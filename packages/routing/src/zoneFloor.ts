@@ -36,7 +36,8 @@ type Pipes = Pick<RoomSetting, "system" | "spacing">;
 const swellOf = ({ spacing, system }: Pipes): number => Math.max(0, system.pipe.minBendRadius - spacing / 2);
 
 /** From a tail to the field, mm. */
-const tailGap = (pipes: Pipes): number => Math.max(TAIL_GAP * pipes.spacing, pipes.system.tailSpacing + swellOf(pipes));
+export const tailGap = (pipes: Pipes): number =>
+	Math.max(TAIL_GAP * pipes.spacing, pipes.system.tailSpacing + swellOf(pipes));
 
 /** Floor less the strips that tails warm. */
 const clearOfTails = (zone: readonly Region[], tails: readonly Path[], pipes: Pipes): Region[] =>

@@ -1,8 +1,8 @@
-import { inwardCorners, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
-import { closedPath } from "../boxes.ts";
+import { type Region, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "../field/wallDirections.ts";
 import { sum } from "../sum.ts";
-import { type WallPlaces, zoneOrders } from "./entries.ts";
+import type { WallPlaces } from "./entries.ts";
+import { guessCost } from "./guessCost.ts";
 import { cutByLimbs, limbPlans } from "./limbs.ts";
 import { cutIntoBands } from "./partition.ts";
 
@@ -18,24 +18,8 @@ export interface ZonePlanOptions {
 	readonly spacing: number;
 	/** mm */
 	readonly longest: number;
-}
-
-/**
- * Shares of the floor that make loops of equal length: zones far from the manifold spend more of theirs on tails and
- * get less floor. A zone never gets less than a third of an equal share.
- */
-export function evenShares(plan: ZonePlan, options: ZonePlanOptions): number[] {
-	const { floor, count, spacing } = options;
-	const equal = Array.from({ length: count }, () => 1 / count);
-	const cells = plan(equal);
-	const [order] = cells ? zoneOrders(cells, options.wall) : [];
-	if (!order) return equal;
-	const field = regionArea(floor) / spacing;
-	const tails = equal.map((_, cell) => 2 * (order.find((zone) => zone.cell === cell)?.entry.along ?? 0));
-	const length = (field + sum(tails)) / count;
-	const shares = tails.map((tail) => Math.max((length - tail) / field, 1 / (3 * count)));
-	const total = sum(shares);
-	return shares.map((share) => share / total);
+	/** Whether plans are left out that make runs short or, at a guess, cannot make loops short enough. */
+	readonly onlyGood: boolean;
 }
 
 /** First two blocks side by side across `first`, then bands across `second` in each. */
@@ -57,61 +41,6 @@ function blocks(floor: Region, first: number, second: number, split: number): Zo
 		});
 		return parts.some((part) => !part) ? undefined : (parts as Region[][]).flat();
 	};
-}
-
-/** Length of all sides, mm. */
-const around = (cell: Region): number => sum(ringsOf(cell).map((ring) => pathLength(closedPath(ring))));
-
-/** Perimeter squared over area, 16 for a square: slivers cost most. */
-const slenderness = (cells: readonly Region[]): number =>
-	Math.max(...cells.map((cell) => around(cell) ** 2 / regionArea(cell)));
-
-/** How wide a rectangle of the same area and perimeter is, mm; a square for what is rounder than that. */
-function widthOf(cell: Region): number {
-	const half = around(cell) / 2;
-	return (half - Math.sqrt(Math.max(0, half * half - 4 * regionArea(cell)))) / 2;
-}
-
-/** Cube of the spacing as a share of a zone's width, on average. */
-const narrowness = (cells: readonly Region[], spacing: number): number =>
-	sum(cells.map((cell) => (spacing / widthOf(cell)) ** 3)) / cells.length;
-
-/** Corners that point into a cell: round them runs are short, and floor is left over. */
-const cornersInto = (cells: readonly Region[]): number =>
-	cells.flatMap(ringsOf).flatMap((ring) => inwardCorners(ring, INWARD)).length;
-
-/** Weights against one metre of tail. */
-const PER_SLENDERNESS = 0.25;
-const PER_INWARD_CORNER = 2;
-const PER_BORDER_METRE = 0.5;
-/** Where few runs lie side by side, one more or less makes them too close or too far apart. */
-const PER_NARROWNESS = 20_000;
-const OVER_LIMIT = 200;
-/** The same where no shares make all loops short enough. */
-const OVER_ON_AVERAGE = 2000;
-/** Corners flatter than this make no difference, radians. */
-const INWARD = 0.3;
-
-/**
- * What a division costs at a guess: its tails, loops over the limit, slivers, narrow zones, and floor left over along
- * borders and in corners. Infinite where a zone has no wall.
- */
-function guessCost(cells: readonly Region[], options: ZonePlanOptions): number {
-	const [order] = zoneOrders(cells, options.wall);
-	if (!order) return Infinity;
-	const tails = sum(order.map(({ entry }) => entry.along));
-	const pipes = order.map(({ cell, entry }) => (0.97 * regionArea(cells[cell]!)) / options.spacing + 2 * entry.along);
-	const excess = (length: number): number => Math.max(0, length / options.longest - 1);
-	const borders = (sum(cells.map(around)) - around(options.floor)) / 2;
-	return (
-		tails / 1000 +
-		OVER_LIMIT * excess(Math.max(...pipes)) +
-		OVER_ON_AVERAGE * excess(sum(pipes) / pipes.length) +
-		PER_SLENDERNESS * slenderness(cells) +
-		(PER_BORDER_METRE * borders) / 1000 +
-		PER_NARROWNESS * narrowness(cells, options.spacing) +
-		PER_INWARD_CORNER * cornersInto(cells)
-	);
 }
 
 /** Cuts along directions nearer to each other than this are much the same, radians. */

@@ -1,0 +1,54 @@
+import { regionArea } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
+import type { Way } from "../tails/tracks.ts";
+import { type Assignment, zoneOrders } from "./entries.ts";
+import type { ZonePlan, ZonePlanOptions } from "./plans.ts";
+import { arePlain } from "./zoneShape.ts";
+
+export interface EvenSharesOptions extends Pick<ZonePlanOptions, "floor" | "count" | "wall" | "spacing"> {
+	/** Centre to centre between tails, mm. */
+	readonly tailPitch: number;
+	/** From the last of them to a field, mm. */
+	readonly tailGap: number;
+}
+
+/** The depth of floor that so many pipes take along a wall, before the field behind them begins, mm. */
+const depthTaken = (pipes: number, { tailPitch, tailGap }: EvenSharesOptions): number =>
+	(pipes - 1) * tailPitch + tailGap;
+
+/** Floor that each zone of an order loses to the tails that pass it on their way to zones farther off, mm2. */
+function lostToTails(order: readonly Assignment[], options: EvenSharesOptions): number[] {
+	const lostOn = (way: Way, along: number): number => {
+		const farther = order.map(({ entry }) => entry).filter((other) => other.way === way && other.along > along);
+		if (farther.length === 0) return 0;
+		const front = Math.min(...farther.map((other) => other.along)) - along;
+		return front * depthTaken(2 * farther.length, options);
+	};
+	// The one in front of the manifold is passed on either hand.
+	return order.map(({ entry: { way, along } }) =>
+		along === 0 ? lostOn(1, along) + lostOn(-1, along) : lostOn(way, along),
+	);
+}
+
+/**
+ * Shares of the floor that make loops of equal length: zones far from the manifold spend more of theirs on tails and
+ * get less floor, plain ones that tails pass lose floor to these and get more. A zone never gets less than a third of an
+ * equal share.
+ */
+export function evenShares(plan: ZonePlan, options: EvenSharesOptions): number[] {
+	const { floor, count, spacing } = options;
+	const equal = Array.from({ length: count }, () => 1 / count);
+	const cells = plan(equal) ?? [];
+	const [order] = zoneOrders(cells, options.wall);
+	if (!order || order.length < count) return equal;
+	const whole = regionArea(floor) / spacing;
+	// Where walls are not straight, tails cut corners, and what they take of a zone is anybody's guess.
+	const lost = arePlain(cells) ? lostToTails(order, options) : order.map(() => 0);
+	/** What a zone's loop has beyond the pipe for its floor, mm. */
+	const extra = equal.map(() => 0);
+	for (const [i, { cell, entry }] of order.entries()) extra[cell] = 2 * entry.along - lost[i]! / spacing;
+	const length = (whole + sum(extra)) / count;
+	const shares = extra.map((own) => Math.max((length - own) / whole, 1 / (3 * count)));
+	const total = sum(shares);
+	return shares.map((share) => share / total);
+}
