@@ -9,17 +9,21 @@ export type Box = readonly [minX: number, minY: number, maxX: number, maxY: numb
 /** Segments that share a box: few, since a single long one among short ones makes it large. */
 export const CHUNK = 8;
 
-/** Boxes of so few chunks are sooner made again than remembered. */
-const FEW = 2;
-
 /** The box round a path and those round every few of its segments: four numbers each, the whole path's first. */
 const boxesOfPath = new WeakMap<Path, Float64Array>();
 
-/** Boxes of a path, kept as long as the path is: finished pipes are asked for again and again. */
+/** Boxes of a path, kept as long as the path is: what is laid is asked for again and again. */
 export function boxesOf(path: Path): Float64Array {
-	const chunks = Math.ceil(Math.max(0, path.length - 1) / CHUNK);
-	const known = chunks > FEW ? boxesOfPath.get(path) : undefined;
+	const known = boxesOfPath.get(path);
 	if (known) return known;
+	const boxes = boxesOnce(path);
+	boxesOfPath.set(path, boxes);
+	return boxes;
+}
+
+/** The same of a path that is asked for once. */
+export function boxesOnce(path: Path): Float64Array {
+	const chunks = Math.ceil(Math.max(0, path.length - 1) / CHUNK);
 	const boxes = new Float64Array(4 * (chunks + 1));
 	let wholeX0 = Infinity;
 	let wholeY0 = Infinity;
@@ -53,7 +57,6 @@ export function boxesOf(path: Path): Float64Array {
 	boxes[1] = wholeY0;
 	boxes[2] = wholeX1;
 	boxes[3] = wholeY1;
-	if (chunks > FEW) boxesOfPath.set(path, boxes);
 	return boxes;
 }
 

@@ -12,7 +12,7 @@ import {
 	segmentDistance2,
 	segmentsCross,
 } from "@oxturn/geometry";
-import { type Box, boxesMeet, boxesOf, CHUNK, closedPath } from "../boxes.ts";
+import { type Box, boxesMeet, boxesOf, boxesOnce, CHUNK, closedPath } from "../boxes.ts";
 
 /** How near pipes may come to each other and to walls while they are being placed. */
 export interface ClearanceRules {
@@ -47,7 +47,7 @@ const partsIn = (length: number): number => Math.max(1, Math.ceil(length / PART)
 export function clearOfPipes(path: Path, others: readonly Path[], rules: ClearanceRules): boolean {
 	if (others.length === 0) return true;
 	const reach = rules.apart + 1;
-	const own = boxesOf(path);
+	const own = boxesOnce(path);
 	for (const other of others) {
 		const boxes = boxesOf(other);
 		if (!boxesMeet(own, 0, boxes, 0, reach)) continue;
