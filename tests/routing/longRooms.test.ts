@@ -79,6 +79,15 @@ describe("a room that one loop cannot serve", () => {
 		expect(turns.toSorted((a, b) => a - b)[7]).toBeLessThan(40);
 	});
 
+	it("takes one more loop when all is in vain with as many as area and spacing ask for", () => {
+		const floor = singleRoom({ outer: rectangle(0, 0, 14_188, 8441), along: 0.795, spacing: 150, maxLoopLength: 80 });
+		const layout = routeFloor(floor);
+		// 119.8 m2 / 0.15 m = 798 m of pipe: ten loops of 80 m leave nothing for tails.
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(layout.features).toHaveLength(11);
+		expect(layout.notices).toEqual([]);
+	}, 60_000);
+
 	it("takes more loops as the limit falls", () => {
 		const loopsAt = (maxLoopLength: number): number =>
 			routeFloor(singleRoom({ outer: rectangle(0, 0, 6000, 4000), maxLoopLength })).features.length;

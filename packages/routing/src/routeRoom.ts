@@ -84,8 +84,14 @@ const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
 const MOST_ROUNDS = 5;
 const EXTRA_LOOPS = 2;
-/** On floors where nothing fits, the search ends with the best attempt when so many zones have been served. */
+/**
+ * On floors where nothing fits, the search ends with the best attempt when so many zones have been served, or so many a
+ * loop where that is more.
+ */
 const MAX_ZONES = 150;
+const MAX_ZONES_A_LOOP = 15;
+/** For more loops than area and spacing ask for, where as many are just too long, so many more may be. */
+const MORE_ZONES = 75;
 /** Where the likeliest plans give a layout that is not excellent, others are tried until so many zones have been served. */
 const FEW_ZONES = 50;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
@@ -138,6 +144,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const tracks = tracksOf(options);
 	const ways = wallWays(wallSetting(options));
 	const wall = wallPlaces(floor, options.entrance.at);
+	const mostZones = Math.max(MAX_ZONES, MAX_ZONES_A_LOOP * enough);
+	let limit = mostZones;
 	let zonesServed = 0;
 	const serve = serveOnce(() => zonesServed++);
 	let best: Attempt | undefined;
@@ -151,8 +159,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const isSettled = (): boolean => clean() && (best!.loops.length >= enough || isGood(best!));
 	/** Whether nothing better is to be hoped for with this number of loops. */
 	const isTired = (): boolean => isSettled() && attempts - bestSince >= PATIENCE;
-	const isOver = (): boolean =>
-		best !== undefined && (zonesServed >= MAX_ZONES || (best.tooLong === 0 && options.expired()));
+	const isLate = (): boolean => best !== undefined && best.tooLong === 0 && options.expired();
+	const isOver = (): boolean => best !== undefined && (zonesServed >= limit || isLate());
 	/** Whether floor stays cold, pipes of others that pass considered. */
 	const isCold = ({ cold, loops }: Attempt): boolean => {
 		if (cold <= COLD_ROOM) return false;
@@ -245,7 +253,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (isExcellent(attempt) || isHopeless(attempt)) break;
 		}
 		if (count >= enough) widen(tried, count);
-		return isOver() || isSettled();
+		return isLate() || isSettled();
 	};
 	const rounds: readonly SearchRound[] = [
 		// Fewer loops than area and spacing ask for are not worth short runs, unless nothing else fits.
@@ -259,6 +267,8 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (!clean() || count <= enough) {
 				// What is hard for few loops may be easy for one more, so each number gets its chance.
 				if (round.first === 0) bestSince = attempts;
+				if (count > enough && round.first === 0 && best?.missing === 0)
+					limit = Math.max(limit, zonesServed + MORE_ZONES);
 				if (tryCount(count, round)) return routedRoom(room, best);
 			}
 	return routedRoom(room, best);
