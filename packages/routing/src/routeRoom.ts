@@ -144,8 +144,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	const tracks = tracksOf(options);
 	const ways = wallWays(wallSetting(options));
 	const wall = wallPlaces(floor, options.entrance.at);
-	const mostZones = Math.max(MAX_ZONES, MAX_ZONES_A_LOOP * enough);
-	let limit = mostZones;
+	let limit = Math.max(MAX_ZONES, MAX_ZONES_A_LOOP * enough);
 	let zonesServed = 0;
 	const serve = serveOnce(() => zonesServed++);
 	let best: Attempt | undefined;
