@@ -24,8 +24,9 @@ import { tailPitch } from "./tails/pitch.ts";
 import { tailGap } from "./zoneFloor.ts";
 import { wallPlaces } from "./zones/entries.ts";
 import { evenShares } from "./zones/evenShares.ts";
-import { type ZonePlan, zonePlans } from "./zones/plans.ts";
+import { zonePlans } from "./zones/plans.ts";
 import { shiftCuts } from "./zones/shiftCuts.ts";
+import type { ZonePlan } from "./zones/zonePlan.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
 export interface RouteRoomOptions {

@@ -2,7 +2,7 @@ import { regionArea } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
 import type { Way } from "../tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./entries.ts";
-import type { ZonePlan, ZonePlanOptions } from "./plans.ts";
+import type { ZonePlan, ZonePlanOptions } from "./zonePlan.ts";
 import { arePlain } from "./zoneShape.ts";
 
 export interface EvenSharesOptions extends Pick<ZonePlanOptions, "floor" | "count" | "wall" | "spacing"> {

@@ -1,8 +1,8 @@
 import { inwardCorners, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
 import { zoneOrders } from "./entries.ts";
-import type { ZonePlanOptions } from "./plans.ts";
 import { turnsAcross } from "./turnsAcross.ts";
+import type { ZonePlanOptions } from "./zonePlan.ts";
 import { arePlain, around, widthOf } from "./zoneShape.ts";
 
 /** Perimeter squared over area, 16 for a square: slivers cost most. */

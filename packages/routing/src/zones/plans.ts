@@ -1,26 +1,10 @@
 import { type Region, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "../field/wallDirections.ts";
 import { sum } from "../sum.ts";
-import type { WallPlaces } from "./entries.ts";
 import { guessCost } from "./guessCost.ts";
 import { cutByLimbs, limbPlans } from "./limbs.ts";
 import { cutIntoBands } from "./partition.ts";
-
-/** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
-export type ZonePlan = (shares: readonly number[]) => Region[] | undefined;
-
-export interface ZonePlanOptions {
-	readonly floor: Region;
-	readonly count: number;
-	/** From its manifold on. */
-	readonly wall: WallPlaces;
-	/** Centre to centre, mm. */
-	readonly spacing: number;
-	/** mm */
-	readonly longest: number;
-	/** Whether plans are left out that make runs short or, at a guess, cannot make loops short enough. */
-	readonly onlyGood: boolean;
-}
+import type { ZonePlan, ZonePlanOptions } from "./zonePlan.ts";
 
 /** First two blocks side by side across `first`, then bands across `second` in each. */
 function blocks(floor: Region, first: number, second: number, split: number): ZonePlan {

@@ -1,7 +1,7 @@
 import { type Region, regionArea } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
 import type { Assignment } from "./entries.ts";
-import type { ZonePlanOptions } from "./plans.ts";
+import type { ZonePlanOptions } from "./zonePlan.ts";
 import { arePlain, widthOf } from "./zoneShape.ts";
 
 /** The spacing may open or close this far for a whole number of runs. */

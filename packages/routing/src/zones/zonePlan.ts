@@ -1,0 +1,18 @@
+import type { Region } from "@oxturn/geometry";
+import type { WallPlaces } from "./entries.ts";
+
+/** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
+export type ZonePlan = (shares: readonly number[]) => Region[] | undefined;
+
+export interface ZonePlanOptions {
+	readonly floor: Region;
+	readonly count: number;
+	/** From its manifold on. */
+	readonly wall: WallPlaces;
+	/** Centre to centre, mm. */
+	readonly spacing: number;
+	/** mm */
+	readonly longest: number;
+	/** Whether plans are left out that make runs short or, at a guess, cannot make loops short enough. */
+	readonly onlyGood: boolean;
+}
