@@ -1,4 +1,4 @@
-import { type Path, type Point, type Pose, pathLength } from "@oxturn/geometry";
+import { type Path, type Point, type Pose, pathLength, type Region } from "@oxturn/geometry";
 import { fingerprint } from "./fingerprint.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { endsOn, type Reach } from "./tails/alongWall.ts";
@@ -24,23 +24,45 @@ export interface Between {
 	readonly paths: readonly Path[];
 }
 
-/**
- * Pipes keep this far off walls beside other tails, as shares of the edge distance, and go straight on so far before they
- * turn, in bend radii. In a tongue there is no more room; every way is dear to find, and one of these fits or none.
- */
-const MANNERS = [
-	{ edgeShare: 1, straightRadii: [0.5, 1, 1.5, 2, 3] },
-	{ edgeShare: 0.4, straightRadii: [0.5, 1.5] },
+/** How a pipe keeps beside other tails. */
+interface Manner {
+	/** How far off walls, as a share of the edge distance. */
+	readonly edgeShare: number;
+	/** How far it goes straight on before it turns: every length is tried, in bend radii. */
+	readonly straightRadii: readonly number[];
+	/** Up to which share of the apron it lies as close as it may there. */
+	readonly closeTo: number;
+}
+
+/** In a tongue there is no more room; every way is dear to find, and one of these fits or none. */
+const MANNERS: readonly Manner[] = [
+	{ edgeShare: 1, straightRadii: [0.5, 1, 1.5, 2, 3], closeTo: 0.5 },
+	{ edgeShare: 0.4, straightRadii: [0.5, 1.5], closeTo: 0.5 },
 ];
+/** Where a corridor between tails begins far in the apron, pipes have to lie close up to there. */
+const CLOSE_MANNERS: readonly Manner[] = [{ edgeShare: 1, straightRadii: [0.5, 1, 2, 3, 4, 5, 6, 7], closeTo: 0.85 }];
+
+/** Where and how places beside other tails are looked for. */
+interface Search {
+	readonly manners: readonly Manner[];
+	/** What the pipes lie on: those tails aside, they keep off its edge. */
+	readonly floor: Region;
+	/** Centre to centre of tails beyond the apron, mm. */
+	readonly pitch: number;
+	/** The farthest place, and how far a way has to lead at the least, mm. */
+	readonly farthest: number;
+	readonly least: number;
+}
 
 /** The ways of a pipe beside tails on one side, manner by manner, the likeliest first. */
 function waysBeside(
-	{ floor, room, rules, system }: RoomSetting,
+	{ room, rules, system }: RoomSetting,
 	port: Pose,
 	side: Side,
 	beside: readonly Path[],
+	{ manners, floor, pitch }: Pick<Search, "manners" | "floor" | "pitch">,
 ): Generator<WallTrack>[] {
-	return MANNERS.map(({ edgeShare, straightRadii }) =>
+	return manners.map(({ edgeShare, straightRadii, closeTo }) =>
 		besideTracks({
 			floor,
 			port,
@@ -48,7 +70,8 @@ function waysBeside(
 			beside,
 			edgeDistance: Math.max(edgeShare * room.edgeDistance, system.pipe.outerDiameter / 2 + 1),
 			straights: straightRadii.map((radii) => radii * rules.minBendRadius),
-			pitch: tailPitch(system),
+			pitch,
+			closeTo,
 			rules,
 		}),
 	);
@@ -59,6 +82,8 @@ const PAST_ENTRY = [6000, 1000];
 /** Where pipes leave the tails that they keep beside: every so many mm, and no farther than this. */
 const BESIDE_STEP = 100;
 const BESIDE_REACH = 4000;
+/** The same where the tails of other rooms leave a corridor, mm. */
+const CORRIDOR_REACH = 10_000;
 /** Ways that are barred before this, in bend radii, lead nowhere. */
 const LEAST_WAY = 3;
 
@@ -69,36 +94,73 @@ function endsBeside(
 	side: Side,
 	beside: readonly Path[],
 	others: readonly Path[],
+	search: Search,
 ): readonly TailEnd[] {
 	const { rules } = setting;
-	for (const ways of waysBeside(setting, port, side, beside))
+	for (const ways of waysBeside(setting, port, side, beside, search))
 		for (const wall of ways) {
 			const ends = endsOn(
 				wall,
 				port.at,
-				{ from: 2 * rules.minBendRadius, to: BESIDE_REACH, step: BESIDE_STEP },
+				{ from: 2 * rules.minBendRadius, to: search.farthest, step: BESIDE_STEP },
 				(path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
 			);
 			const last = ends.at(-1);
-			if (last && pathLength(last.path) > LEAST_WAY * rules.minBendRadius) return ends;
+			if (last && pathLength(last.path) > search.least) return ends;
 		}
 	return [];
 }
 
-/** Places beside the tails on one side where both pipes of a zone may leave for its field. */
-export function besideReach(
+/** Places where both pipes of a zone may leave the tails on one side for its field. */
+function reachBeside(
 	setting: RoomSetting,
 	pair: PortPair,
 	side: Side,
 	beside: readonly Path[],
 	others: readonly Path[],
+	search: Search,
 ): Reach | undefined {
 	const [outer, inner] = side === "left" ? [pair.return, pair.flow] : [pair.flow, pair.return];
-	const outers = endsBeside(setting, outer, side, beside, others);
+	const outers = endsBeside(setting, outer, side, beside, others, search);
 	const last = outers.at(-1);
-	const inners = last ? endsBeside(setting, inner, side, [...beside, last.path], others) : [];
+	const inners = last ? endsBeside(setting, inner, side, [...beside, last.path], others, search) : [];
 	if (inners.length === 0) return undefined;
 	return side === "left" ? { left: outers, right: inners } : { left: inners, right: outers };
+}
+
+/** What tails of the same room keep to beside each other. */
+const inRoom = ({ floor, system, rules }: RoomSetting): Search => ({
+	manners: MANNERS,
+	floor,
+	pitch: tailPitch(system),
+	farthest: BESIDE_REACH,
+	least: LEAST_WAY * rules.minBendRadius,
+});
+
+/** Places beside the tails of other zones on one side, or along the wall where there are none. */
+export const besideReach = (
+	setting: RoomSetting,
+	pair: PortPair,
+	side: Side,
+	beside: readonly Path[],
+	others: readonly Path[],
+): Reach | undefined => reachBeside(setting, pair, side, beside, others, inRoom(setting));
+
+/** Places along a corridor that the tails of other rooms leave, beside the one on a side: often it is no wider than a pair. */
+export function corridorReach(
+	setting: RoomSetting,
+	pair: PortPair,
+	side: Side,
+	passing: Path,
+	others: readonly Path[],
+): Reach | undefined {
+	const { walls, rules } = setting;
+	for (const manners of [MANNERS, CLOSE_MANNERS]) {
+		const search = { manners, floor: walls, pitch: rules.apart, farthest: CORRIDOR_REACH, least: rules.apronReach };
+		const reach = reachBeside(setting, pair, side, [passing], others, search);
+		if (reach) return reach;
+	}
+	return undefined;
 }
 
 /** Places from a little before the first that arrives on, and the way there; none where both do not. */
@@ -146,7 +208,8 @@ export function layBeside(
 			}
 		return undefined;
 	};
-	const outerWays = waysBeside(setting, outer, side, beside).map(remembered);
+	const search = inRoom(setting);
+	const outerWays = waysBeside(setting, outer, side, beside, search).map(remembered);
 	/** By the outer pipe's path: often it is the same whatever is kept free. */
 	const innerWays = new Map<string, readonly Ways[]>();
 	for (const ways of free) {
@@ -154,7 +217,8 @@ export function layBeside(
 		const first = firstOn(outerWays, outer, before);
 		if (!first) continue;
 		const key = fingerprint([first.path]);
-		const inners = innerWays.get(key) ?? waysBeside(setting, inner, side, [...beside, onward(first)]).map(remembered);
+		const outermost = [...beside, onward(first)];
+		const inners = innerWays.get(key) ?? waysBeside(setting, inner, side, outermost, search).map(remembered);
 		innerWays.set(key, inners);
 		const second = firstOn(inners, inner, [...before, first.path]);
 		if (second) return [first, second];

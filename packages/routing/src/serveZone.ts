@@ -1,6 +1,7 @@
-import { type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
+import { largestFirst, type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { mapFloor } from "./field/coverage.ts";
 import { type FilledField, fillField } from "./field/fillField.ts";
+import { fingerprint } from "./fingerprint.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { sum } from "./sum.ts";
 import { endsAlongWall, type Reach } from "./tails/alongWall.ts";
@@ -143,11 +144,18 @@ export function serveZone(
 	if (tried === 0) return "no field";
 	if (best) return best;
 	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
-	const arrives = (place: Point): boolean => zone.some((piece) => isAt(piece, place, spacing));
-	const ways =
-		tails.paths.length > 0
-			? [{ reaches: tails.reaches, paths: tails.paths }]
-			: tails.between(arrives).map(({ reach, paths }) => ({ reaches: [reach, ...tails.reaches], paths }));
+	const waysTo = (pieces: readonly Region[]) =>
+		tails
+			.between((place) => pieces.some((piece) => isAt(piece, place, spacing)))
+			.map(({ reach, paths }) => ({ reaches: [reach, ...tails.reaches], paths }));
+	/** To the zone, and farther on where they have come to arms of it that are too narrow for a field. */
+	const waysBetween = () => {
+		const near = waysTo(zone);
+		const known = new Set(near.map(({ paths }) => fingerprint(paths)));
+		const far = waysTo(largestFirst(plainer(zone, spacing)).slice(0, 1));
+		return [...near, ...far.filter(({ paths }) => !known.has(fingerprint(paths)))];
+	};
+	const ways = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : waysBetween();
 	for (const { reaches, paths } of ways) {
 		const served = bestIn(besidePipes(zone, paths, setting), Infinity, false, reaches);
 		if (served) return served;

@@ -1,5 +1,5 @@
 import { distance, nearestOnRing, type Path, type Point, type Pose } from "@oxturn/geometry";
-import { arrivingAt, type Between, besideReach, layBeside } from "./closeTails.ts";
+import { arrivingAt, type Between, besideReach, corridorReach, layBeside } from "./closeTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
 import type { PortPair } from "./tails/apron.ts";
@@ -193,8 +193,10 @@ export function layTails(
 		return (arrives) => {
 			found ??= (["left", "right"] as const).flatMap((side) => {
 				const beside = tails.flatMap((own, k) => ((side === "left" ? k < i : k > i) ? (own?.paths ?? []) : []));
-				const reach = besideReach(setting, ports[i]!, side, beside, laid);
-				return reach ? [reach] : [];
+				const passing = beside.length === 0 ? setting.entrance.between[side] : undefined;
+				const near = besideReach(setting, ports[i]!, side, beside, laid);
+				const far = passing && corridorReach(setting, ports[i]!, side, passing, laid);
+				return [near, far].filter((reach) => reach !== undefined);
 			});
 			return found.flatMap((reach) => arrivingAt(reach, arrives));
 		};

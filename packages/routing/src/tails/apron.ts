@@ -1,6 +1,7 @@
 import type { Manifold } from "@oxturn/floor";
-import { add, leftOf, type Point, type Pose, scale } from "@oxturn/geometry";
+import { add, leftOf, type Path, type Point, type Pose, scale } from "@oxturn/geometry";
 import { radians } from "../angles.ts";
+import type { Side } from "./lanes.ts";
 
 /** A loop's port pair. The return hangs half a pitch to the right of the flow, seen from the room. */
 export interface PortPair {
@@ -17,6 +18,8 @@ export interface Entrance {
 	readonly pairs: (count: number) => readonly PortPair[];
 	/** Pipe that every loop has spent before it comes in, both ways, mm. */
 	readonly spent: number;
+	/** The tails of others that pass on its left and on its right, where any do. */
+	readonly between: Readonly<Record<Side, Path | undefined>>;
 }
 
 /** Port pairs of `count` loops, centred on the manifold, from the leftmost seen from the room. */
@@ -38,4 +41,5 @@ export const atManifold = (manifold: Manifold): Entrance => ({
 	at: manifold.position,
 	pairs: (count) => portPairs(manifold, count).reverse(),
 	spent: 0,
+	between: { left: undefined, right: undefined },
 });

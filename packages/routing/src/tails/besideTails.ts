@@ -31,8 +31,7 @@ import { EASE, positionOf, stretch, type Track, trackOf, type Way } from "./trac
  * are laid already, as near to them as the apron allows, and draws off to the tail spacing where that ends.
  */
 
-/** Up to this share of the apron pipes lie as close as they may there, and from the farther one on one tail spacing apart. */
-const CLOSE_TO = 0.5;
+/** From this share of the apron on pipes lie one tail spacing apart. */
 const SPREAD_FROM = 0.93;
 /** From close to spread in so many steps. */
 const STEPS = 5;
@@ -49,15 +48,15 @@ const offAt = (step: number, { apartAtManifold }: ClearanceRules, pitch: number)
 	HAIR + apartAtManifold + (Math.max(0, pitch - apartAtManifold) * step) / STEPS;
 
 /** The step that holds at a distance from the manifold. */
-function stepAt(away: number, { apronReach }: ClearanceRules): number {
-	const share = (away / apronReach - CLOSE_TO) / (SPREAD_FROM - CLOSE_TO);
+function stepAt(away: number, { apronReach }: ClearanceRules, closeTo: number): number {
+	const share = (away / apronReach - closeTo) / (SPREAD_FROM - closeTo);
 	return Math.max(0, Math.min(STEPS, Math.ceil(share * STEPS)));
 }
 
 /** The floor that pipes beside others keep out of. */
-function keptOff(paths: readonly Path[], rules: ClearanceRules, pitch: number): Region[] {
+function keptOff({ beside, rules, pitch, closeTo }: BesideOptions): Region[] {
 	const pieces: Point[][][] = Array.from({ length: STEPS + 1 }, () => []);
-	for (const path of paths) {
+	for (const path of beside) {
 		let last = -1;
 		for (let i = 0; i + 1 < path.length; i++) {
 			const a = path[i]!;
@@ -68,7 +67,7 @@ function keptOff(paths: readonly Path[], rules: ClearanceRules, pitch: number): 
 			for (let k = 0; k < count; k++) {
 				const from = pointBetween(a, b, k / count);
 				const to = pointBetween(a, b, (k + 1) / count);
-				const step = stepAt(distance(pointBetween(from, to, 0.5), rules.manifold), rules);
+				const step = stepAt(distance(pointBetween(from, to, 0.5), rules.manifold), rules, closeTo);
 				if (step === last) pieces[step]!.at(-1)!.push(to);
 				else pieces[step]!.push([from, to]);
 				last = step;
@@ -101,6 +100,8 @@ export interface BesideOptions {
 	readonly straights: readonly number[];
 	/** Centre to centre of tails beyond the apron, mm. */
 	readonly pitch: number;
+	/** Up to this share of the apron it lies as close to them as it may there. */
+	readonly closeTo: number;
 	readonly rules: ClearanceRules;
 }
 
@@ -182,10 +183,7 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 	const way: Way = side === "left" ? -1 : 1;
 	const width = STRIP * minBendRadius;
 	const inside = floorAlong(floor, port.at, way, edgeDistance, FARTHER * minBendRadius);
-	const kept = [
-		...keptOff(options.beside, rules, options.pitch),
-		...spikesOf(floor, edgeDistance, EASE * minBendRadius),
-	];
+	const kept = [...keptOff(options), ...spikesOf(floor, edgeDistance, EASE * minBendRadius)];
 	const back = stripBeside(lane, away, OUTSIDE, 0, width);
 	const start = stripBeside(lane, away, AT_WALL, edgeDistance + AT_WALL, width);
 	for (const straight of options.straights) {

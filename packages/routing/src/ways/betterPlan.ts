@@ -17,6 +17,8 @@ const LAST_VARIANT = wayVariants.length - 1;
 export interface Betterment {
 	/** Whether a space can have no other loop, so that its spacing has to open. */
 	readonly isFull: (space: number) => boolean;
+	/** Whether a space's loops may begin far beyond the ports, along a corridor that passing tails leave: no other way has served. */
+	readonly isFar: (space: number) => boolean;
 	/** What is left to better: spaces with loops over the limit, and with loops that could not be laid. */
 	readonly faults: (routed: readonly RoutedSpace[]) => { readonly long: RoutedSpace[]; readonly short: RoutedSpace[] };
 	/** Changes the plan for their sake. */
@@ -35,6 +37,7 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 		context.spaces.flatMap(({ room }, i) => (withoutLoops.has(room.id) ? [[i, NO_LOOPS] as const] : [])),
 	);
 	const full = new Set<number>();
+	const far = new Set<number>();
 	const stuck = new Set<number>();
 	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
 	const tries = new Map<number, { readonly variant: number; readonly missing: number }>();
@@ -54,9 +57,15 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 		tried.add(space);
 		return false;
 	};
+	const lookFarther = ({ space }: RoutedSpace): boolean => {
+		if (laidAt(space).crossing.length === 0 || far.has(space)) return false;
+		far.add(space);
+		return true;
+	};
 	settle(planner, context, raised, most);
 	return {
 		isFull: (space) => full.has(space),
+		isFar: (space) => far.has(space),
 		faults: (routed) => ({
 			long: routed.filter(({ space, routed: rooms }) => !full.has(space) && rooms.some(({ room }) => room.tooLong > 0)),
 			short: routed.filter(
@@ -70,8 +79,9 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 				if (!most.has(space) && step(new Map([[space, more]]))) raised.set(space, more);
 				else full.add(space);
 			}
-			// Where a loop cannot be laid, other ways are tried for the tails that pass; then no port is kept for it.
-			if (first && !leadOtherwise(first)) {
+			// Where a loop cannot be laid, other ways are tried for the tails that pass, then a corridor between these; then no
+			// port is kept for it.
+			if (first && !leadOtherwise(first) && !lookFarther(first)) {
 				const { space, routed } = first;
 				const fewer = changed(current().loops[space]!, laidAt(space), routed, ({ missing }) => -missing);
 				if (step(new Map([[space, fewer]]))) most.set(space, fewer);

@@ -1,6 +1,7 @@
 import type { System } from "@oxturn/floor";
 import { direction, type Path, type Point, pointBetween } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
+import type { Entrance } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
 import { type BestTurns, bestTurns } from "./bestTurns.ts";
@@ -65,8 +66,8 @@ export interface Slot {
 	readonly at: Point;
 	/** Two a loop, from left to right; none where the space has no loop there. */
 	readonly pipes: readonly PipeSoFar[];
-	/** The tails that pass on its left and on its right, as far as there are any. */
-	readonly between: readonly Path[];
+	/** The tails that pass on its left and on its right, where any do. */
+	readonly between: Entrance["between"];
 	/** A place on its floor, where that lies behind tails that go over the space. */
 	readonly inside: Point | undefined;
 	/** The way of its pipes through the space to there; none where they begin as they come in. */
@@ -220,7 +221,7 @@ function layBeyond(branch: Branch, attempt: LaidTurns, pipes: readonly PipeSoFar
 		for (const [i, path] of paths[door]!.entries()) if (path) passing.set(start + i, path);
 	const slots = own.map((place): Slot => {
 		const { from, to, inside } = place;
-		const between = [passing.get(from - 1), passing.get(to)].filter((path) => path !== undefined);
+		const between = { left: passing.get(from - 1), right: passing.get(to) };
 		if (!inside)
 			return { at: slotAt(branch, pipes, from, to), pipes: pipes.slice(from, to), between, inside, led: [], depth };
 		const laid = ledOn(pipes.slice(from, to), place.paths);

@@ -45,6 +45,8 @@ export interface RouteSpaceOptions extends SpaceContext {
 	readonly necks: readonly Path[];
 	/** How far the spacing may open so that loops stay within the limit, as a factor. */
 	readonly stretches: readonly number[];
+	/** Whether its field may begin far from where its pipes come in, along a corridor between tails that pass. */
+	readonly isFar: boolean;
 	readonly pattern: "serpentine" | "spiral" | "auto";
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
@@ -66,7 +68,7 @@ const COLD_FLOOR = 3e5;
 const angleOf = ({ axis }: Lane): number => Math.atan2(axis[1], axis[0]);
 
 /** The pipes of a slot as the entrance to the floor in front of it; its pairs are numbered from 1. */
-function entranceOf(slot: Slot): Entrance {
+function entranceOf(slot: Slot, isFar: boolean): Entrance {
 	const pairs = Array.from({ length: slot.pipes.length / 2 }, (_, i): PortPair => {
 		const pose = ({ lane }: PipeSoFar): PortPair["flow"] => ({
 			at: beside(lane.at, lane.axis, slot.depth, 0),
@@ -74,7 +76,8 @@ function entranceOf(slot: Slot): Entrance {
 		});
 		return { number: i + 1, return: pose(slot.pipes[2 * i]!), flow: pose(slot.pipes[2 * i + 1]!) };
 	});
-	return { at: slot.at, pairs: () => pairs, spent: spentOn(slot) };
+	const between = isFar && !slot.inside ? slot.between : { left: undefined, right: undefined };
+	return { at: slot.at, pairs: () => pairs, spent: spentOn(slot), between };
 }
 
 /** The most pipe that a loop of a slot has spent before it comes to its floor, mm. */
@@ -103,13 +106,14 @@ function piecesOf({ spaces, rules, floor, facing, memory }: SpaceContext, laid: 
 	const pieces = recallPieces(memory, key, () => floorBetween(space, pipes, rules, floor.system));
 	const axis = laid.passage?.axis ?? facing;
 	const reach = 1.2 * rules.apart;
-	return laid.slots.map((slot) =>
-		slot.inside
+	return laid.slots.map((slot) => {
+		const { left, right } = slot.between;
+		return slot.inside
 			? pieceAt(pieces, slot.inside)
-			: slot.pipes.length === 0 && slot.between.length === 2
-				? floorAlong(pieces, slot.between, reach)
-				: floorAt(pieces, slot.at, axis),
-	);
+			: slot.pipes.length === 0 && left && right
+				? floorAlong(pieces, [left, right], reach)
+				: floorAt(pieces, slot.at, axis);
+	});
 }
 
 /** The least number of loops that an area needs, `spent` mm of each being used up on the way. */
@@ -151,7 +155,7 @@ function boxAround({ spaces, laid, guests, ownNecks }: RouteSpaceOptions, by: nu
 
 /** All that a room's loops depend on. */
 function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot): string {
-	const { floor, rules, pattern, stretches } = options;
+	const { floor, rules, pattern, stretches, isFar } = options;
 	const { room, entrance } = setting;
 	const around = boxAround(options, TOUCHING);
 	const near = ({ region }: { readonly region: Region }): boolean => {
@@ -161,7 +165,7 @@ function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot
 	const { manifold, apart, apartAtManifold } = rules;
 	const poses = entrance.pairs(setting.count ?? 0).flatMap((pair) => [pair.return, pair.flow]);
 	return JSON.stringify([
-		[room.id, room.spacing, room.edgeDistance, pattern, stretches, floor.system],
+		[room.id, room.spacing, room.edgeDistance, pattern, stretches, isFar, floor.system],
 		[manifold, apart, apartAtManifold, slot.depth],
 		regionsPrint([setting.floor, setting.walls, ...options.guests]),
 		fingerprint(options.ownNecks),
@@ -192,7 +196,7 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 			room,
 			floor: piece,
 			walls: region,
-			entrance: entranceOf(slot),
+			entrance: entranceOf(slot, options.isFar),
 			rules,
 			others: near,
 			count: slot.pipes.length / 2,

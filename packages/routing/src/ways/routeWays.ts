@@ -214,6 +214,7 @@ function routeWith(
 			ways,
 			laid,
 			stretches,
+			isFar: betterment.isFar(laid.space),
 			pattern: options.patternOf(spaces[laid.space]!.room),
 			guests: links.map(({ guest }) => spaces[guest]!.region),
 			onward: guests.get(laid.space)?.onward(necks),
