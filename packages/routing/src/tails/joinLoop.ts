@@ -47,7 +47,7 @@ const MAX_TRIES = 60;
 const MAX_LEADS = 60;
 /** Leads looked at, in all and for each place where the tail may end: dearer ones hardly ever serve where these do not. */
 const MAX_LOOKS = 300;
-const MAX_LOOKS_EACH = 30;
+const MAX_LOOKS_EACH = 16;
 
 /** A lead that keeps clear of everything already placed. */
 interface GoodLead extends Lead {
