@@ -249,8 +249,9 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 			if (attempt === "too long") break;
 			if (!attempt) continue;
 			tried.push({ plan, attempt });
-			// Plans are in order of their tails, so the next one has hardly less of them.
-			if (isExcellent(attempt) || isHopeless(attempt)) break;
+			if (isExcellent(attempt)) break;
+			// Likelier plans come first, and those that are too long on average last.
+			if (isHopeless(attempt) && !clean()) break;
 		}
 		if (count >= enough) widen(tried, count);
 		return isLate() || isSettled();
