@@ -1,5 +1,5 @@
 import type { Floor, Layout, LoopFeature, Manifold } from "@oxturn/floor";
-import type { Point, Region } from "@oxturn/geometry";
+import { type Point, type Region, radians } from "@oxturn/geometry";
 import {
 	type Box,
 	boxAround,
@@ -96,7 +96,7 @@ export function layOutManifolds(floor: Floor, layout: Layout, view: View, wall: 
 /** From the back of the body, behind each pair of ports, to the pair's label. */
 function leadersOf({ manifold, strip }: ManifoldDrawing, view: View): (readonly [Point, Point])[] {
 	const depth = BODY_DEPTH / view.scale;
-	const angle = (manifold.facing * Math.PI) / 180;
+	const angle = radians(manifold.facing);
 	return (strip?.cells ?? []).map(({ flow, back, entry }) => {
 		const [x, y] = middleBetween(flow, back);
 		return [[x - Math.cos(angle) * depth, y + Math.sin(angle) * depth], entry];
@@ -185,7 +185,7 @@ function tagBeside(
 	const box = boxAround(body);
 	const [x, y] = middleOf(box);
 	const aside = (isUpright ? box.bottom - box.top : box.right - box.left) / 2 + long / 2 + 0.6;
-	const angle = (manifold.facing * Math.PI) / 180;
+	const angle = radians(manifold.facing);
 	const back = BODY_DEPTH / view.scale / 2 + (isUpright ? width : height) / 2 + 0.6;
 	const places: readonly Point[] = [
 		...[aside, -aside].map((step): Point => (isUpright ? [x, y + step] : [x + step, y])),
@@ -212,7 +212,7 @@ function steps(from: number, to: number): number[] {
 }
 
 function layOutManifold(manifold: Manifold, layout: Layout, view: View, leader: number): ManifoldDrawing {
-	const angle = (manifold.facing * Math.PI) / 180;
+	const angle = radians(manifold.facing);
 	const out: Point = [Math.cos(angle), -Math.sin(angle)];
 	const along: Point = [out[1], -out[0]]; // along the wall, leftwards seen from the room
 	const at = toPaper(view, manifold.position);
@@ -381,7 +381,7 @@ function drawCell(cell: PortCell, isUpright: boolean, colours: Tokens): string {
 }
 
 function facingArrow({ manifold, body }: ManifoldDrawing, colours: Tokens): string {
-	const angle = (manifold.facing * Math.PI) / 180;
+	const angle = radians(manifold.facing);
 	const out: Point = [Math.cos(angle), -Math.sin(angle)];
 	const [a, b, c, d] = body as readonly [Point, Point, Point, Point];
 	const centre: Point = [(a[0] + b[0] + c[0] + d[0]) / 4, (a[1] + b[1] + c[1] + d[1]) / 4];

@@ -1,4 +1,4 @@
-import type { Point, Region } from "@oxturn/geometry";
+import { degrees, type Point, type Region, radians } from "@oxturn/geometry";
 import { distanceToRegion, nearestEdges, overlapArea, regionsTouch } from "./compareRegions.ts";
 import { describeList, describePoint } from "./describe.ts";
 import { floorNotices } from "./notices.ts";
@@ -153,16 +153,16 @@ function inwardNormal(position: Point, rooms: readonly Region[]): number | undef
 	for (const { edge } of edges) {
 		const [[ax, ay], [bx, by]] = edge;
 		// rooms lie left of their edges: outer rings run anticlockwise, holes clockwise
-		const degrees = (Math.atan2(bx - ax, ay - by) * 180) / Math.PI;
-		const facing = Math.round(((degrees + 360) % 360) * 10) / 10;
+		const normal = degrees(Math.atan2(bx - ax, ay - by));
+		const facing = Math.round(((normal + 360) % 360) * 10) / 10;
 		if (facesRoom(position, facing, rooms)) return facing % 360;
 	}
 	return undefined;
 }
 
 function facesRoom([x, y]: Point, facing: number, rooms: readonly Region[]): boolean {
-	const radians = (facing * Math.PI) / 180;
-	const front: Point = [x + APRON * Math.cos(radians), y + APRON * Math.sin(radians)];
+	const angle = radians(facing);
+	const front: Point = [x + APRON * Math.cos(angle), y + APRON * Math.sin(angle)];
 	return rooms.some((room) => isInsideRegion(front, room));
 }
 

@@ -1,3 +1,4 @@
+export { degrees, radians } from "./angles.ts";
 export { difference, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
 export {
 	type Curve,

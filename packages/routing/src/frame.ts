@@ -1,6 +1,5 @@
 import type { Floor, Manifold } from "@oxturn/floor";
-import { type Path, type Point, type Region, type Ring, rotate, subtract } from "@oxturn/geometry";
-import { degrees, radians } from "./angles.ts";
+import { degrees, type Path, type Point, type Region, type Ring, radians, rotate, subtract } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
 
 /** A frame of a room's own: manifold at the origin, its longest walls along x. A room is routed alike however it lies. */

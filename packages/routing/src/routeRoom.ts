@@ -14,6 +14,7 @@ import {
 import { mapFloor, shortfall } from "./field/coverage.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import { MOST_PLANS, type SearchStep, searchOrder } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import { sum } from "./sum.ts";
 import { wallWays } from "./tails/alongWall.ts";
@@ -78,9 +79,6 @@ export const COLD_ROOM = 0.03;
 const WORTH_WIDENING = 0.7;
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
-const MOST_PLANS = 9;
-/** The likeliest plans are tried with every number of loops before the others are. */
-const LIKELIEST = 4;
 const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
 const MOST_ROUNDS = 5;
@@ -104,16 +102,6 @@ const MAP_DETAIL = 3.5;
 interface Tried {
 	readonly plan: ZonePlan;
 	readonly attempt: Attempt;
-}
-
-/** Numbers of loops to be tried with some of their plans. */
-interface SearchRound {
-	readonly counts: readonly [least: number, most: number];
-	/** The first of their plans, and the one before which they end. */
-	readonly first: number;
-	readonly last: number;
-	/** Whether fewer loops than area and spacing ask for are tried only with plans that promise well. */
-	readonly onlyGood: boolean;
 }
 
 /** From the shares of an attempt part of the way to those that should make its loops even. */
@@ -239,9 +227,9 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	/** Whether a room that has been laid may well be laid better by other plans, and little has been tried. */
 	const isWorthMore = (count: number): boolean =>
 		clean() && count >= enough && !isExcellent(best!) && zonesServed < FEW_ZONES;
-	/** Plans for `count` zones from the `first` up to the `last`; true when they end the search. */
-	const tryCount = (count: number, { first, last, onlyGood }: SearchRound): boolean => {
-		const plans = zonePlans({ ...planning, count, onlyGood: onlyGood && count < enough });
+	/** True when it ends the search. */
+	const tryCount = ({ count, first, last, onlyGood }: SearchStep): boolean => {
+		const plans = zonePlans({ ...planning, count, onlyGood });
 		const tried: Tried[] = [];
 		for (const [i, plan] of plans.slice(first, MOST_PLANS).entries()) {
 			if (finished() || (first + i >= last && !isWorthMore(count))) break;
@@ -256,22 +244,14 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		if (count >= enough) widen(tried, count);
 		return isLate() || isSettled();
 	};
-	const rounds: readonly SearchRound[] = [
-		// Fewer loops than area and spacing ask for are not worth short runs, unless nothing else fits.
-		{ counts: [least, enough], first: 0, last: LIKELIEST, onlyGood: true },
-		{ counts: [least, enough - 1], first: 0, last: LIKELIEST, onlyGood: false },
-		{ counts: [enough + 1, most], first: 0, last: LIKELIEST, onlyGood: false },
-		{ counts: [least, most], first: LIKELIEST, last: MOST_PLANS, onlyGood: false },
-	];
-	for (const round of rounds)
-		for (let [count, end] = round.counts; count <= end; count++)
-			if (!clean() || count <= enough) {
-				// What is hard for few loops may be easy for one more, so each number gets its chance.
-				if (round.first === 0) bestSince = attempts;
-				if (count > enough && round.first === 0 && best?.missing === 0)
-					limit = Math.max(limit, zonesServed + MORE_ZONES);
-				if (tryCount(count, round)) return routedRoom(room, best);
-			}
+	for (const step of searchOrder({ least, enough, most })) {
+		const { count, first } = step;
+		if (clean() && count > enough) continue;
+		// What is hard for few loops may be easy for one more, so each number gets its chance.
+		if (first === 0) bestSince = attempts;
+		if (count > enough && first === 0 && best?.missing === 0) limit = Math.max(limit, zonesServed + MORE_ZONES);
+		if (tryCount(step)) break;
+	}
 	return routedRoom(room, best);
 }
 

@@ -1,6 +1,5 @@
 import type { Floor, Manifold } from "@oxturn/floor";
-import { direction, distance, pointSegmentDistance2, type Region, ringsOf } from "@oxturn/geometry";
-import { degrees } from "./angles.ts";
+import { degrees, direction, distance, pointSegmentDistance2, type Region, ringsOf } from "@oxturn/geometry";
 import { asDrawn } from "./asDrawn.ts";
 import { AT_WALL } from "./ways/spaces.ts";
 

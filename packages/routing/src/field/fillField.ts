@@ -44,6 +44,8 @@ export interface FilledField extends Field {
 const COLD = 5;
 const PER_TURN = 0.0008;
 const TOO_LONG = 10;
+/** Any excess counts as much as this share of the longest more. */
+const AT_ALL = 0.1;
 
 type Terms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
 
@@ -51,7 +53,7 @@ function lackOf(field: Field, options: Terms): number {
 	const closed = closedPath(field.ring);
 	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
 	const over = Math.max(0, pathLength(closed) / options.longest - 1);
-	return beyond055 + COLD * beyond100 + (over > 0 ? TOO_LONG * (0.1 + over) : 0);
+	return beyond055 + COLD * beyond100 + (over > 0 ? TOO_LONG * (AT_ALL + over) : 0);
 }
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
@@ -71,7 +73,7 @@ const SUPERB = 0.01;
 const FAR = 0.02;
 
 const isFarTooLong = (field: FilledField | undefined): boolean =>
-	field !== undefined && field.lack > TOO_LONG * (0.1 + FAR);
+	field !== undefined && field.lack > TOO_LONG * (AT_ALL + FAR);
 
 const lacksLess = (field: FilledField | undefined, limit: number): boolean => field !== undefined && field.lack < limit;
 

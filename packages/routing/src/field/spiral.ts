@@ -11,6 +11,7 @@ import {
 	offset,
 	openedWithin,
 	type Point,
+	pathLength,
 	type Region,
 	type Ring,
 	regionArea,
@@ -21,6 +22,7 @@ import {
 	turnBetween,
 	union,
 } from "@oxturn/geometry";
+import { closedPath } from "../boxes.ts";
 import { keepsClear } from "./keepsClear.ts";
 import { roundOutline } from "./roundOutline.ts";
 import type { Field } from "./serpentine.ts";
@@ -182,9 +184,6 @@ function barAcross(ring: Ring, position: number, width: number, from: number, to
 	return { outer: [corner(-half, from), corner(half, from), corner(half, to), corner(-half, to)], holes: [] };
 }
 
-const perimeter = (ring: Ring): number =>
-	ring.reduce((sum, p, i) => sum + distance(p, ring[(i + 1) % ring.length]!), 0);
-
 function positionAt(ring: Ring, p: Point): number {
 	const { index, point } = nearestOnRing(ring, p);
 	let sum = 0;
@@ -219,7 +218,7 @@ function* gatesOf(contour: Region, pitch: number, place: Point, hand: Hand): Gen
 			berth: besideCorner(corner, 2 * pitch - HAIR, 3 * pitch + HAIR, pitch - WELD, 2 * pitch + WELD).outer,
 			next: corner.at,
 		};
-	const length = perimeter(contour.outer);
+	const length = pathLength(closedPath(contour.outer));
 	const position = positionAt(contour.outer, place);
 	const back = hand === "arriving" ? -pitch : pitch;
 	const bar = (at: number, from: number, to: number, width = pitch): Region =>

@@ -1,6 +1,5 @@
 import type { Manifold } from "@oxturn/floor";
-import { add, leftOf, type Path, type Point, type Pose, scale } from "@oxturn/geometry";
-import { radians } from "../angles.ts";
+import { add, leftOf, type Path, type Point, type Pose, radians, scale } from "@oxturn/geometry";
 import type { Side } from "./lanes.ts";
 
 /** A loop's port pair. The return hangs half a pitch to the right of the flow, seen from the room. */

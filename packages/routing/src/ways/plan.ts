@@ -1,6 +1,5 @@
 import type { Floor, Manifold } from "@oxturn/floor";
-import { offset, type Point, regionArea, union } from "@oxturn/geometry";
-import { radians } from "../angles.ts";
+import { offset, type Point, radians, regionArea, union } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
 import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";

@@ -1,6 +1,5 @@
 import type { Manifold } from "@oxturn/floor";
-import { distance, type Point } from "@oxturn/geometry";
-import { radians } from "../angles.ts";
+import { distance, type Point, radians } from "@oxturn/geometry";
 import type { Passage } from "./passages.ts";
 import { AHEAD, AT_WALL, awayFrom, type Space } from "./spaces.ts";
 
