@@ -39,6 +39,7 @@ const ofRouting: Readonly<Record<keyof typeof build, Notice>> = {
 	leftOut: build.leftOut(room, finding),
 	ruleBroken: build.ruleBroken(finding),
 	spacingOpened: build.spacingOpened(room, 162),
+	openedForReturns: build.openedForReturns(room, 162),
 	doorwayTooNarrow: build.doorwayTooNarrow(room, doorway, 12, 8),
 	overheated: build.overheated(room, 61),
 	heatedByTails: build.heatedByTails(room, 0.04),

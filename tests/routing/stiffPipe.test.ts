@@ -1,5 +1,7 @@
-import { routeFloor } from "@oxturn/routing";
+import { auditLayout, routeFloor } from "@oxturn/routing";
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { returnSpacing } from "../../packages/routing/src/field/returnSpacing.ts";
 import { faultsOf } from "../support/checkLayout.ts";
 import { singleRoom } from "../support/floors.ts";
 import { rectangle, surplusTurning } from "../support/shapes.ts";
@@ -25,6 +27,64 @@ describe("a pipe too stiff to turn within the spacing", () => {
 		const room = { outer: rectangle(0, 0, 4500, 3000), spacing: 150 };
 		const [loop] = routeFloor(singleRoom({ ...room, minBendRadius: 62 })).features;
 		expect(surplusTurning(loop!.geometry.coordinates, 90, 0.5)).toBeGreaterThan(0.12);
+	});
+});
+
+describe("a pipe whose half turns would swell into the next run", () => {
+	// Half turns of 80 mm between runs 75 mm apart swell by 42.5 mm, and the next run would be 32.5 mm off.
+	const room = { outer: rectangle(0, 0, 4000, 2600), spacing: 75, minBendRadius: 80, maxLoopLength: 200 };
+
+	it("lies just so far apart that they keep clear of it, and a notice says so", () => {
+		const floor = singleRoom({ ...room, pattern: "spiral" });
+		const layout = routeFloor(floor);
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(layout.features).toHaveLength(1);
+		// 3/2 s - 80 = 49.25 mm, which is what tails 50 mm apart keep to.
+		expect(layout.features[0]!.properties.spacing).toBeCloseTo(129.25 / 1.5, -0.5);
+		expect(layout.notices).toMatchObject([
+			{ code: "SPACING_WIDENED", subject: "room", details: { reason: "returns", spacing: 75 } },
+		]);
+		expect(auditLayout(floor, layout).coverage[0]!.within100).toBeGreaterThan(0.99);
+	});
+
+	it("lies as asked for where it bends tighter", () => {
+		const layout = routeFloor(singleRoom({ ...room, outerDiameter: 12, minBendRadius: 60 }));
+		expect(layout.features[0]!.properties.spacing).toBe(75);
+		expect(layout.notices).toEqual([]);
+	});
+
+	it("leaves no room unserved, however stiff it is for its spacing", () => {
+		const rooms = fc.record({
+			width: fc.integer({ min: 2600, max: 5000 }),
+			depth: fc.integer({ min: 2000, max: 3600 }),
+			spacing: fc.constantFrom(75, 80, 100, 125),
+			stiffness: fc.double({ min: 0.7, max: 1.3, noNaN: true }),
+			tailSpacing: fc.constantFrom(50, 60, 75),
+			along: fc.double({ min: 0.25, max: 0.75, noNaN: true }),
+			pattern: fc.constantFrom("serpentine", "spiral", "auto"),
+		});
+		fc.assert(
+			fc.property(rooms, ({ width, depth, spacing, stiffness, tailSpacing, along, pattern }) => {
+				const floor = singleRoom({
+					outer: rectangle(0, 0, width, depth),
+					spacing,
+					minBendRadius: stiffness * spacing,
+					tailSpacing,
+					along,
+					pattern,
+					maxLoopLength: 300,
+				});
+				const layout = routeFloor(floor);
+				expect(faultsOf(floor, layout)).toEqual([]);
+				expect(auditLayout(floor, layout).coverage[0]!.within100).toBeGreaterThan(0.9);
+				const laid = Math.max(...layout.features.map(({ properties }) => properties.spacing));
+				const returning = returnSpacing({ minBendRadius: floor.system.pipe.minBendRadius, apart: tailSpacing });
+				// What a loop over the limit may add.
+				expect(laid).toBeLessThan(1.09 * Math.max(spacing, returning));
+				expect(layout.notices.some(({ code }) => code === "SPACING_WIDENED")).toBe(laid > spacing);
+			}),
+			{ numRuns: 40 },
+		);
 	});
 });
 

@@ -89,7 +89,13 @@ export const notices = {
 		code: "SPACING_WIDENED",
 		subject: room.id,
 		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that its loops stay within the limit.`,
-		details: { laid: spacing, spacing: room.spacing },
+		details: { reason: "length", laid: spacing, spacing: room.spacing },
+	}),
+	openedForReturns: (room: Room, spacing: number): Notice => ({
+		code: "SPACING_WIDENED",
+		subject: room.id,
+		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that the pipe can turn back beside its runs. Nearer together, a pipe that bends tighter is needed.`,
+		details: { reason: "returns", laid: spacing, spacing: room.spacing },
 	}),
 	doorwayTooNarrow: (room: Room, doorway: Doorway, wanted: number, fit: number): Notice => ({
 		code: "DOORWAY_TOO_NARROW",

@@ -3,7 +3,7 @@ import { type Path, pathLength, regionArea } from "@oxturn/geometry";
 import { keepoutInFront } from "./keepoutInFront.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
-import { COLD_ROOM } from "./routeRoom.ts";
+import { COLD_ROOM, type RoutedRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { sum } from "./sum.ts";
 import type { RouteOptions } from "./types.ts";
@@ -32,6 +32,13 @@ export function keepoutNotice(floor: Floor, room: Room): Notice | undefined {
 	return found && say.behindKeepout(room, found.manifold, found.keepout);
 }
 
+/** What is told where the spacing was opened, in one piece of a room or in all. */
+export function openedNotice(room: Room, pieces: readonly RoutedRoom[]): Notice[] {
+	const widest = pieces.toSorted((a, b) => b.spacing - a.spacing)[0];
+	if (!widest || widest.spacing <= room.spacing) return [];
+	return [widest.isForReturns ? say.openedForReturns(room, widest.spacing) : say.spacingOpened(room, widest.spacing)];
+}
+
 /** What of a room that is served through doorways a reader should know: floor that stays cold, and what was opened. */
 export function spaceNotices(
 	{ loops, routed }: RoutedSpace,
@@ -43,10 +50,12 @@ export function spaceNotices(
 	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
 	if (loops.length === 0) return [cold > WARM_ENOUGH ? say.unserved(room) : say.heatedByTails(room, cold)];
 	const missing = sum(routed.map((each) => each.room.missing));
-	const spacing = Math.max(...routed.map((each) => each.room.spacing));
 	return [
 		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD_ROOM ? [say.coldFloor(room, cold)] : []),
-		...(spacing > room.spacing ? [say.spacingOpened(room, spacing)] : []),
+		...openedNotice(
+			room,
+			routed.map((each) => each.room),
+		),
 		...patternNotice(room, options.pattern ?? room.pattern, loops),
 	];
 }

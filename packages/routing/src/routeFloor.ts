@@ -7,7 +7,14 @@ import { floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.t
 import { faultsOf, layoutOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { type RouteMemory, recallRoom, routeMemory } from "./memory.ts";
 import { notices as say } from "./notices.ts";
-import { keepoutNotice, overheatedNotices, patternNotice, spaceNotices, unreachedNotices } from "./roomNotices.ts";
+import {
+	keepoutNotice,
+	openedNotice,
+	overheatedNotices,
+	patternNotice,
+	spaceNotices,
+	unreachedNotices,
+} from "./roomNotices.ts";
 import { COLD_ROOM, type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { squareToWalls } from "./squareToWalls.ts";
@@ -87,7 +94,7 @@ function routeAlone(setting: Setting, { room, region }: Space, manifold: Manifol
 	if (routed.loops.length === 0) notices.push(keepoutNotice(alone, room) ?? say.unserved(room));
 	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
 	else if (routed.cold > COLD_ROOM) notices.push(say.coldFloor(room, routed.cold));
-	if (routed.spacing > room.spacing) notices.push(say.spacingOpened(room, routed.spacing));
+	notices.push(...openedNotice(room, [routed]));
 	return {
 		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),
 		channels: routed.bundles.map(({ pipes, width, path }) => ({

@@ -12,6 +12,7 @@ import {
 	judgeAttempt,
 } from "./attempt.ts";
 import { mapFloor, shortfall } from "./field/coverage.ts";
+import { returnSpacing } from "./field/returnSpacing.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
 import { MOST_PLANS, type SearchStep, searchOrder } from "./searchOrder.ts";
@@ -61,6 +62,8 @@ export interface RoutedRoom {
 	readonly bundles: readonly Bundle[];
 	/** Centre to centre as laid, mm. */
 	readonly spacing: number;
+	/** Whether that is wider than wanted so that the pipe can return beside its runs. */
+	readonly isForReturns: boolean;
 	/** Zones that no loop could be laid to. */
 	readonly missing: number;
 	/** Loops over the limit. */
@@ -89,12 +92,16 @@ const EXTRA_LOOPS = 2;
  */
 const MAX_ZONES = 150;
 const MAX_ZONES_A_LOOP = 15;
+/** The same where there is another way. */
+const BRIEF_ZONES = 30;
 /** For more loops than area and spacing ask for, where as many are just too long, so many more may be. */
 const MORE_ZONES = 75;
 /** Where the likeliest plans give a layout that is not excellent, others are tried until so many zones have been served. */
 const FEW_ZONES = 50;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
 const PATIENCE = 8;
+/** What flattening and rounding may take of a distance, mm. */
+const ROUNDED = 0.5;
 /** Cells of the map that attempts are compared on, per spacing. */
 const MAP_DETAIL = 3.5;
 
@@ -121,19 +128,55 @@ function evenOut(shares: readonly number[], routed: RoutedZones, longest: number
 	return shiftCuts(shares, lengths, field, longest);
 }
 
-/** Routes a room with the fewest loops that stay within the limit, and the best of the ways tried. */
+/** Loops that area and spacing ask for. */
+const loopsAt = ({ floor, system, entrance }: RouteRoomOptions, spacing: number): number =>
+	regionArea(floor) / spacing / (1000 * system.maxLoopLength - entrance.spent);
+
+/**
+ * Routes a room with the fewest loops that stay within the limit, and the best of the ways tried. Where the pipe can
+ * hardly return at the wanted spacing, and the room is not soon served well by as many loops as it asks for, it is laid
+ * at the least spacing that the pipe returns at, if that serves it better.
+ */
 export function routeRoom(options: RouteRoomOptions): RoutedRoom {
+	const { spacing } = options.room;
+	const returning = returnSpacing(options.rules) + ROUNDED;
+	if (returning <= spacing) return searchRoom(options, spacing);
+	const asked = options.count ?? Math.ceil(loopsAt(options, spacing) - 1e-9);
+	const isFine = (room: RoutedRoom): boolean =>
+		faultsIn(room) === 0 && room.cold <= COLD_ROOM && room.loops.length <= asked;
+	const soon = searchRoom(options, spacing, true);
+	if (isFine(soon)) return soon;
+	const opened: RoutedRoom = { ...searchRoom(options, returning), isForReturns: true };
+	const better = servesBetter(opened, soon) ? opened : soon;
+	if (isFine(better)) return better;
+	const asWanted = searchRoom(options, spacing);
+	return servesBetter(asWanted, better) ? asWanted : better;
+}
+
+/** What is wrong with a room's loops. */
+const faultsIn = ({ missing, tooLong, broken }: RoutedRoom): number => missing + tooLong + broken;
+
+/** Whether one way of laying a room has fewer faults than another, or else fewer loops, or else leaves less floor cold. */
+function servesBetter(one: RoutedRoom, other: RoutedRoom): boolean {
+	const fewerFaults = faultsIn(other) - faultsIn(one);
+	if (fewerFaults !== 0) return fewerFaults > 0;
+	if (one.cold > Math.max(COLD_ROOM, other.cold)) return false;
+	return one.loops.length < other.loops.length || one.cold < other.cold;
+}
+
+/** A room at one spacing, mm, or at what `stretches` make of it; briefly, where there is another way if that fails. */
+function searchRoom(options: RouteRoomOptions, spacing: number, isBrief = false): RoutedRoom {
 	const { room, floor, system } = options;
 	const longest = system.maxLoopLength - options.entrance.spent / 1000;
-	const wanted = regionArea(floor) / room.spacing / 1000 / longest;
+	const wanted = loopsAt(options, spacing);
 	const least = options.count ?? Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9));
 	const enough = options.count ?? Math.max(1, Math.ceil(wanted - 1e-9));
-	const most = options.count ?? enough + EXTRA_LOOPS;
+	const most = options.count ?? enough + (isBrief ? 0 : EXTRA_LOOPS);
 	const map = mapFloor([floor], room.spacing / MAP_DETAIL);
 	const tracks = tracksOf(options);
 	const ways = wallWays(wallSetting(options));
 	const wall = wallPlaces(floor, options.entrance.at);
-	let limit = Math.max(MAX_ZONES, MAX_ZONES_A_LOOP * enough);
+	let limit = isBrief ? BRIEF_ZONES : Math.max(MAX_ZONES, MAX_ZONES_A_LOOP * enough);
 	let zonesServed = 0;
 	const serve = serveOnce(() => zonesServed++);
 	let best: Attempt | undefined;
@@ -159,10 +202,10 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		options.pulse();
 		return isOver() || isTired();
 	};
-	const planning = { floor, wall, spacing: room.spacing, longest: longest * 1000 };
-	const pitches = { tailPitch: tailPitch(system), tailGap: tailGap({ system, spacing: room.spacing }) };
-	const tryShares = (plan: ZonePlan, start: readonly number[], spacing: number): Attempt | "too long" | undefined => {
-		const setting: RoomSetting = { ...options, tracks, wallWays: ways, wall, spacing };
+	const planning = { floor, wall, spacing, longest: longest * 1000 };
+	const pitches = { tailPitch: tailPitch(system), tailGap: tailGap({ system, spacing }) };
+	const tryShares = (plan: ZonePlan, start: readonly number[], laidAt: number): Attempt | "too long" | undefined => {
+		const setting: RoomSetting = { ...options, tracks, wallWays: ways, wall, spacing: laidAt };
 		let step: Step = { from: start, to: start, length: 1 };
 		let found: Attempt | undefined;
 		const rounds = (): number => (start.length === 1 ? 1 : found && isUneven(found) ? MOST_ROUNDS : BALANCING_ROUNDS);
@@ -195,12 +238,12 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		return found;
 	};
 	/** With shares that should make even loops; where they do not, with equal ones. */
-	const tryPlan = (plan: ZonePlan, count: number, spacing: number): Attempt | "too long" | undefined => {
+	const tryPlan = (plan: ZonePlan, count: number, laidAt: number): Attempt | "too long" | undefined => {
 		const equal = Array.from({ length: count }, () => 1 / count);
-		if (count === 1) return tryShares(plan, equal, spacing);
-		const even = tryShares(plan, evenShares(plan, { ...planning, ...pitches, count }), spacing);
+		if (count === 1) return tryShares(plan, equal, laidAt);
+		const even = tryShares(plan, evenShares(plan, { ...planning, ...pitches, count }), laidAt);
 		if (even === "too long" || (even && (isHopeless(even) || isExcellent(even) || isFair(even)))) return even;
-		const other = tryShares(plan, equal, spacing);
+		const other = tryShares(plan, equal, laidAt);
 		if (other === "too long") return even ?? other;
 		return !even || (other && other.cost < even.cost) ? other : even;
 	};
@@ -210,7 +253,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 	 */
 	const widen = (tried: readonly Tried[], count: number): void => {
 		const tryWider = ({ plan }: Tried, isWanted: () => boolean): void => {
-			for (const stretch of options.stretches) if (isWanted()) tryPlan(plan, count, room.spacing * stretch);
+			for (const stretch of options.stretches) if (isWanted()) tryPlan(plan, count, spacing * stretch);
 		};
 		const [closest] = tried
 			.filter(({ attempt }) => attempt.missing === 0 && attempt.tooLong > 0)
@@ -233,7 +276,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 		const tried: Tried[] = [];
 		for (const [i, plan] of plans.slice(first, MOST_PLANS).entries()) {
 			if (finished() || (first + i >= last && !isWorthMore(count))) break;
-			const attempt = tryPlan(plan, count, room.spacing);
+			const attempt = tryPlan(plan, count, spacing);
 			if (attempt === "too long") break;
 			if (!attempt) continue;
 			tried.push({ plan, attempt });
@@ -260,6 +303,7 @@ function routedRoom(room: Room, best: Attempt | undefined): RoutedRoom {
 		loops: (best?.loops ?? []).filter((loop) => loop !== undefined),
 		bundles: best?.bundles ?? [],
 		spacing: best?.spacing ?? room.spacing,
+		isForReturns: false,
 		missing: best?.missing ?? 1,
 		tooLong: best?.tooLong ?? 0,
 		cold: best?.cold ?? 1,

@@ -38,11 +38,13 @@ const atPort = (port: Pose): TailEnd => ({ path: [port.at, port.at], pose: port 
 
 /** The pipe straight on from its port, cut off at several depths: between two bundles it cannot turn at once. */
 function straightOn({ at: from, heading }: Pose, rules: ClearanceRules): TailEnd[] {
-	const ends = Array.from({ length: STUB_REACH / STUB_STEP }, (_, i): TailEnd => {
-		const depth = (i + 1) * STUB_STEP;
-		const at: Point = [from[0] + depth * Math.cos(heading), from[1] + depth * Math.sin(heading)];
-		return { path: [from, at], pose: { at, heading } };
-	});
+	const cos = Math.cos(heading);
+	const sin = Math.sin(heading);
+	const ends: TailEnd[] = [];
+	for (let depth = STUB_STEP; depth <= STUB_REACH; depth += STUB_STEP) {
+		const at: Point = [from[0] + depth * cos, from[1] + depth * sin];
+		ends.push({ path: [from, at], pose: { at, heading } });
+	}
 	// Mostly the longest stays on the floor, and so do all that are shorter.
 	return ends.slice(0, ends.findLastIndex(({ path }) => staysOnFloor(path, rules)) + 1);
 }

@@ -362,8 +362,8 @@ export const de: Texts = {
 				`Im Raum „${room}“ schneiden Sperrflächen ${area} Boden vom Verteiler ab; dorthin kommt kein Rohr.`,
 			PATTERN_CHANGED: ({ room, loops, wanted }) =>
 				`Im Raum „${room}“ ${loops === 1 ? "ließ sich ein Kreis" : `ließen sich ${loops} Kreise`} nicht ${wanted === "spiral" ? "als Schnecke" : "im Mäander"} legen und ${loops === 1 ? "ist" : "sind"} in der anderen Verlegung gelegt.`,
-			SPACING_WIDENED: ({ room, laid, spacing }) =>
-				`Der Raum „${room}“ ist mit ${laid} statt ${spacing} Abstand verlegt, damit seine Kreise nicht zu lang werden.`,
+			SPACING_WIDENED: ({ room, reason, laid, spacing }) =>
+				`Der Raum „${room}“ ist mit ${laid} statt ${spacing} Abstand verlegt, damit ${reason === "length" ? "seine Kreise nicht zu lang werden." : "das Rohr neben sich umkehren kann. Enger geht es nur mit einem Rohr, das sich enger biegen lässt."}`,
 			LOOP_LEFT_OUT: (facts) =>
 				`Der Raum „${facts.room}“ hat einen Kreis weniger, als er braucht: So wie er zu legen war, ${brokenRule(facts, "würde er die Regel", "verletzen")} Versuchen Sie einen anderen Platz für den Verteiler.`,
 			ROOM_OVERHEATED: ({ room, laid, spacing }) =>

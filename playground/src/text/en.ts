@@ -345,8 +345,8 @@ export const en = {
 				`Room "${room}" has ${area} of floor that keep-outs cut off from the manifold; no pipe reaches it.`,
 			PATTERN_CHANGED: ({ room, loops, wanted }: NoticeFacts) =>
 				`Room "${room}" has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
-			SPACING_WIDENED: ({ room, laid, spacing }: NoticeFacts) =>
-				`Room "${room}" is laid at ${laid} instead of ${spacing}, so that its loops stay within the limit.`,
+			SPACING_WIDENED: ({ room, reason, laid, spacing }: NoticeFacts) =>
+				`Room "${room}" is laid at ${laid} instead of ${spacing}, so that ${reason === "length" ? "its loops stay within the limit." : "the pipe can turn back beside its runs. Nearer together, a pipe that bends tighter is needed."}`,
 			LOOP_LEFT_OUT: ({ room, rule, place, finding }: NoticeFacts) =>
 				`Room "${room}" has a loop less than it needs: as found, it would break the rule "${rule}"${place === "" ? "" : ` near ${place}`}. ${finding} Try another place for the manifold.`,
 			ROOM_OVERHEATED: ({ room, laid, spacing }: NoticeFacts) =>

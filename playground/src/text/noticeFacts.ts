@@ -2,7 +2,7 @@
 export interface NoticeFacts {
 	/** What the room or other thing is called. */
 	readonly room: string;
-	/** Why a room has no loop. */
+	/** Why a room has no loop, or a wider spacing. */
 	readonly reason: string;
 	/** As wanted, and as laid. */
 	readonly spacing: string;

@@ -1,6 +1,7 @@
 import { type Region, type Ring, rotate } from "@oxturn/geometry";
 import { placeLanes } from "./lanePlacement.ts";
 import { laneTree, type Spine } from "./laneTree.ts";
+import { returnSpacing } from "./returnSpacing.ts";
 import { roundOutline } from "./roundOutline.ts";
 import { scanOf } from "./scan.ts";
 import { type Strip, stripsBetween } from "./strips.ts";
@@ -11,6 +12,8 @@ export interface SerpentineOptions {
 	/** Centre to centre, mm. */
 	readonly spacing: number;
 	readonly minBendRadius: number;
+	/** No two stretches of pipe come nearer than this, mm. */
+	readonly apart: number;
 	/** Direction of the runs, radians from +x. */
 	readonly direction: number;
 	/** How far a pipe may swell out of `floor` at its rim, mm. */
@@ -46,7 +49,7 @@ export function serpentine(options: SerpentineOptions): Serpentine {
 	const turn = turnBy(-direction);
 	const turnBack = turnBy(direction);
 	const scan = scanOf(options.floor.map((region) => turned(region, turn)));
-	const minGap = Math.min(2 * minBendRadius, 0.97 * spacing);
+	const minGap = Math.min(2 * minBendRadius, spacing, Math.max(0.97 * spacing, returnSpacing(options) + 0.1));
 	// Returns that are tighter than the pipe swell sideways; the outermost runs give way to them.
 	const swells = Math.max(0, minBendRadius - spacing / 2);
 	const lines = placeLanes(scan, { spacing, minGap, margin: Math.max(0, swells - options.rim) });
