@@ -26,6 +26,19 @@ function lay(made: SingleRoom, pattern: PatternName) {
 const study: SingleRoom = { outer: rectangle(0, 0, 5000, 4000) };
 const bothPatterns = ["serpentine", "spiral"] as const;
 
+describe("a corridor too narrow for four runs at the spacing and too wide for two", () => {
+	// Between the edges lie 0.67 to 0.72 of three spacings.
+	it.each([
+		[900, 300],
+		[1100, 350],
+		[1200, 400],
+	])("has four along it, rather than a cold strip between two: %i mm at %i mm", (width, spacing) => {
+		const { layout, coverage } = lay({ outer: rectangle(0, 0, width, 7000), spacing }, "serpentine");
+		expect(straights(layout).filter(([, y]) => Math.abs(y) > 3000)).toHaveLength(4);
+		expect(coverage.within055).toBeGreaterThan(0.97);
+	});
+});
+
 describe("a rectangle as serpentine", () => {
 	const { layout } = lay(study, "serpentine");
 	const runs = straights(layout).filter(([x, y]) => Math.hypot(x, y) > 1000);

@@ -14,6 +14,8 @@ const STRETCH_WEIGHT = 0.06;
 /** Heights tried per spacing. */
 const RESOLUTION = 16;
 const LOWEST = 0.8;
+/** The same on floors for four runs or two, where two leave much of it cold between them. */
+const NARROWEST = 0.65;
 const WIDEST = 1.35;
 
 export interface LanePlacementOptions {
@@ -83,7 +85,8 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	const top = scan.maxY - options.margin;
 	if (top - bottom < minGap) return [];
 	const ys = heightsOf(scan, bottom, top, spacing);
-	const low = Math.max(LOWEST * spacing, minGap);
+	const third = Math.max((top - bottom) / 3, NARROWEST * spacing);
+	const low = Math.max(Math.min(LOWEST * spacing, third), minGap);
 	const high = Math.max(WIDEST * spacing, low * 1.1);
 	const bottomLedges = scan.ledges.filter((ledge) => ledge.floorAbove);
 	const topLedges = scan.ledges.filter((ledge) => !ledge.floorAbove);
