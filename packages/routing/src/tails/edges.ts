@@ -16,12 +16,14 @@ import { ahead, EASE, positionOf, stretch, type Track, trackOf, type Way } from 
 /** A lane lies on its strip's edge, but for rounding, mm. */
 const ON_EDGE = 0.3;
 const LEAN = 0.08;
+/** Largest gap between the arcs of a rounded edge and their chords, mm: where arcs meet, a corner between them may be lost. */
+const FINE = 0.15;
 /** Arcs are a hair wider than the pipe's limit. */
 const BARELY = 1.01;
 
 /** The rounded edge of regions that passes through all of some places. */
 export function edgeThrough(regions: readonly Region[], places: readonly Point[], radius: number): Track | undefined {
-	const ring = ringThrough(roundRegions(union(regions), EASE * radius).flatMap(ringsOf), places);
+	const ring = ringThrough(roundRegions(union(regions), EASE * radius, FINE).flatMap(ringsOf), places);
 	return ring && trackOf(simplifyRing(ring, LEAN));
 }
 
@@ -57,6 +59,6 @@ export function alongEdge(
 	const edge = ringThrough(sharp.flatMap(ringsOf), [from, to]);
 	const bent = edge && roundPath(between(simplifyRing(edge, STRAIGHT), from, to, way), BARELY * radius);
 	if (bent) return bent;
-	const rounded = ringThrough(roundRegions(sharp, EASE * radius).flatMap(ringsOf), [from, to]);
+	const rounded = ringThrough(roundRegions(sharp, EASE * radius, FINE).flatMap(ringsOf), [from, to]);
 	return rounded && between(simplifyRing(rounded, LEAN), from, to, way);
 }
