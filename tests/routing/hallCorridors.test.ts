@@ -120,3 +120,13 @@ describe("a hall whose tails leave its own pipes less than their pitch on either
 		60_000,
 	);
 });
+
+describe("a hall that wants a loop as its tails lie without it, and none as they lie with it", () => {
+	it("has one, with its tails led otherwise", () => {
+		const floor = hallBetweenBundles(1400);
+		const layout = routeFloor(floor);
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(loopsIn(layout, "hall")).toHaveLength(1);
+		expect(warmthOf(floor, layout, "hall")).toBeGreaterThan(0.97);
+	}, 60_000);
+});

@@ -8,7 +8,7 @@ import type { RoutedLoop } from "./routeZones.ts";
 import { sum } from "./sum.ts";
 import type { RouteOptions } from "./types.ts";
 import type { LaidSpace } from "./ways/layWays.ts";
-import { coldArea } from "./ways/ownFloor.ts";
+import { coldArea, WARM_ENOUGH } from "./ways/ownFloor.ts";
 import { passing, type RoutedSpace } from "./ways/routeSpace.ts";
 import type { Space } from "./ways/spaces.ts";
 import type { Territory } from "./ways/territories.ts";
@@ -16,9 +16,6 @@ import type { Territory } from "./ways/territories.ts";
 /*
  * Which notices a room gets, once it is laid.
  */
-
-/** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
-const WARM_ENOUGH = 0.08;
 
 /** Tells of loops that another pattern than the wanted one has been laid in. */
 export function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[]): Notice[] {

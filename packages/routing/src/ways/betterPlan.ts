@@ -1,8 +1,10 @@
+import { regionArea } from "@oxturn/geometry";
 import type { RoutedRoom } from "../routeRoom.ts";
 import { sum } from "../sum.ts";
 import { type LaidSpace, type OwnLoops, wayVariants } from "./layWays.ts";
+import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import { NO_LOOPS, type Planner } from "./plan.ts";
-import { loopsWanted, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
+import { loopsWanted, passing, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
 
 /*
  * How many loops a room needs depends on what the tails leave of it, and where the tails lie depends on how many
@@ -61,6 +63,12 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 		tried.add(space);
 		return false;
 	};
+	/** Whether a space has lost its loops though the tails that pass leave it cold: with loops they lie so that it needs none. */
+	const isLost = (space: number): boolean => {
+		const { room, region } = context.spaces[space]!;
+		if (most.has(space) || sum(current().loops[space]!) > 0) return false;
+		return coldArea([region], passing(laidAt(space)), room.spacing) > WARM_ENOUGH * regionArea(region);
+	};
 	const lookFarther = ({ space }: RoutedSpace): boolean => {
 		if (laidAt(space).crossing.length === 0 || far.has(space)) return false;
 		far.add(space);
@@ -104,7 +112,8 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 				if (step(new Map([[space, fewer]]))) most.set(space, fewer);
 				else stuck.add(space);
 			}
-			settle(planner, context, raised, most);
+			do settle(planner, context, raised, most);
+			while (first && isLost(first.space) && leadOtherwise(first.space, Infinity));
 		},
 	};
 }

@@ -9,7 +9,7 @@ import { betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
 import type { LaidSpace, LaidWays, OverRooms } from "./layWays.ts";
-import { coldArea } from "./ownFloor.ts";
+import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import {
 	type Blocked,
 	doorLanesOf,
@@ -104,10 +104,14 @@ function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions): number
 	const pipe = loops.reduce((sum, { length }) => sum + length, 0);
 	const short = SHORT * floor.system.maxLoopLength;
 	const shortness = loops.reduce((sum, { length }) => sum + Math.max(0, 1 - length / short), 0);
-	const heated = routed.spaces.map(({ space }) => spaces[space]!).filter(({ room }) => room.heated);
-	const cold = heated.reduce((sum, { room, region }) => sum + coldArea([region], pipes, room.spacing), 0) / 1e6;
+	const heated = routed.spaces.flatMap(({ space, loops: own }) => {
+		const { room, region } = spaces[space]!;
+		return room.heated ? [{ own, region, cold: coldArea([region], pipes, room.spacing) }] : [];
+	});
+	const cold = sum(heated.map((each) => each.cold)) / 1e6;
+	const unserved = heated.filter((each) => each.own.length === 0 && each.cold > WARM_ENOUGH * regionArea(each.region));
 	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
-	return pipe + prices + COLD_PRICE * cold + LOST_PRICE * lostBy(routed);
+	return pipe + prices + COLD_PRICE * cold + LOST_PRICE * (lostBy(routed) + unserved.length);
 }
 
 /** Pipe on its way from the ports to the spaces, m. */
