@@ -1,5 +1,6 @@
 import type { Floor, Notice, Room } from "@oxturn/floor";
 import { type Path, pathLength, regionArea } from "@oxturn/geometry";
+import { keepoutBetween } from "./keepoutBetween.ts";
 import { keepoutInFront } from "./keepoutInFront.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
@@ -27,6 +28,12 @@ export function patternNotice(room: Room, wanted: string, loops: readonly Routed
 export function keepoutNotice(floor: Floor, room: Room): Notice | undefined {
 	const found = keepoutInFront(floor, room);
 	return found && say.behindKeepout(room, found.manifold, found.keepout);
+}
+
+/** Tells of the keep-out that bars the way to a room from a manifold elsewhere; undefined where none does. */
+function beyondNotice(floor: Floor, room: Room): Notice | undefined {
+	const found = keepoutBetween(floor, room);
+	return found && say.beyondKeepout(room, found.manifold, found.keepout);
 }
 
 /** What of a room that is served through doorways a reader should know: floor that stays cold, and what was opened. */
@@ -63,7 +70,8 @@ export function unreachedNotices(floor: Floor, spaces: readonly Space[], territo
 		.flatMap((room) => {
 			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
 			if (own.length === 0) return [say.noFloor(room)];
-			if (!own.some(({ index }) => reached.has(index))) return [keepoutNotice(floor, room) ?? say.noManifold(room)];
+			if (!own.some(({ index }) => reached.has(index)))
+				return [keepoutNotice(floor, room) ?? beyondNotice(floor, room) ?? say.noManifold(room)];
 			const cutOff = sum(own.map(({ index, region }) => (reached.has(index) ? 0 : regionArea(region)))) / 1e6;
 			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
 		});
