@@ -23,13 +23,13 @@ import {
 	type WaysSetting,
 } from "./plan.ts";
 import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
-import { keyOfLink, type Link, type SharedRooms, sharedRooms } from "./sharedRooms.ts";
+import { keyOfLink, type Link, type Pattern, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
 export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {
 	/** Ids of rooms that have been found to share no loop that keeps the rules. */
 	readonly apart: ReadonlySet<string>;
-	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
+	readonly patternOf: (room: Room) => Pattern;
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
 	readonly memory: RouteMemory;
@@ -168,6 +168,12 @@ function roomsToShare(options: Setting, refused: ReadonlySet<string>): SharedRoo
 	});
 }
 
+/** The pattern of a room's loops, which may go on to others. */
+function patternWith(host: number, links: readonly Link[], { spaces, patternOf }: Setting): Pattern {
+	const rooms = [host, ...links.map(({ guest }) => guest)].map((space) => spaces[space]!.room);
+	return sharedPattern(rooms, patternOf) ?? patternOf(rooms[0]!);
+}
+
 /** The rooms that hang on the loops of others, by host; or the first link by which a loop cannot go on. */
 function guestsOf(shared: SharedRooms, context: SpaceContext, options: Setting): Map<number, GuestRooms> | Link {
 	const guests = new Map<number, GuestRooms>();
@@ -176,7 +182,7 @@ function guestsOf(shared: SharedRooms, context: SpaceContext, options: Setting):
 			host: context.spaces[host]!,
 			spaces: context.spaces,
 			links,
-			pattern: options.patternOf(context.spaces[host]!.room),
+			pattern: patternWith(host, links, options),
 			rules: context.rules,
 			system: context.floor.system,
 			...doorLanesOf(options),
@@ -219,7 +225,7 @@ function routeWith(
 			laid,
 			stretches,
 			isFar: betterment.isFar(laid.space),
-			pattern: options.patternOf(spaces[laid.space]!.room),
+			pattern: patternWith(laid.space, links, options),
 			guests: links.map(({ guest }) => spaces[guest]!.region),
 			onward: guests.get(laid.space)?.onward(necks),
 			ownNecks: necksOf(true),
