@@ -31,6 +31,7 @@ const ofRouting: Readonly<Record<keyof typeof build, Notice>> = {
 	noWay: build.noWay(room),
 	noFloor: build.noFloor(room),
 	behindKeepout: build.behindKeepout(room, floor.manifolds[0]!, { id: "keepout-3", name: "", region: room.region }),
+	beyondKeepout: build.beyondKeepout(room, floor.manifolds[0]!, { id: "keepout-3", name: "", region: room.region }),
 	unserved: build.unserved(room),
 	partlyServed: build.partlyServed(room, 3),
 	coldFloor: build.coldFloor(room, 0.17),

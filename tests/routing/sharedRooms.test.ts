@@ -164,9 +164,24 @@ describe("who may share", () => {
 
 	it("rooms that are to be laid differently do not share", () => {
 		expect(loopsOf(bathAndToilet({ spacings: { wc: 100 } }))).toEqual(["bath", "wc"]);
-		expect(loopsOf(bathAndToilet({ patterns: { wc: "spiral" } }))).toEqual(["bath", "wc"]);
+		expect(loopsOf(bathAndToilet({ patterns: { bath: "serpentine", wc: "spiral" } }))).toEqual(["bath", "wc"]);
 		expect(loopsOf(bathAndToilet({ patterns: { bath: "spiral", wc: "spiral" } }))).toEqual(["bath+wc"]);
 	});
+
+	it.each(["serpentine", "spiral"] as const)(
+		"a room that takes either pattern shares a loop in its neighbour's: %s",
+		(pattern) => {
+			for (const wanting of ["bath", "wc"]) {
+				const floor = bathAndToilet({ patterns: { [wanting]: pattern } });
+				const layout = routeFloor(floor);
+				sound(floor, layout);
+				const shared = layout.features.filter(({ properties }) => properties.rooms.length > 1);
+				expect(shared.map(({ properties }) => [properties.rooms.join("+"), properties.pattern])).toEqual([
+					["bath+wc", pattern],
+				]);
+			}
+		},
+	);
 
 	it("a room that is not heated has no loop to share", () => {
 		expect(loopsOf(bathAndToilet({ unheated: ["wc"] }))).toEqual(["bath"]);

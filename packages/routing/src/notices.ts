@@ -43,6 +43,12 @@ export const notices = {
 		message: `${called(room)} has no loop: the keep-out "${keepout.id}" stands in front of the manifold "${manifold.id}", so that its pipes cannot leave. Hang the manifold clear of the keep-out, or leave a way through it.`,
 		details: { reason: "behind-keepout", keepout: keepout.id, manifold: manifold.id },
 	}),
+	beyondKeepout: (room: Room, manifold: Manifold, keepout: Keepout): Notice => ({
+		code: "ROOM_UNSERVED",
+		subject: room.id,
+		message: `${called(room)} has no loop: the keep-out "${keepout.id}" bars the way to it from the manifold "${manifold.id}". Leave a way past the keep-out, or hang a manifold on its other side.`,
+		details: { reason: "beyond-keepout", keepout: keepout.id, manifold: manifold.id },
+	}),
 	unserved: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,

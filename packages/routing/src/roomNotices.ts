@@ -1,5 +1,6 @@
 import type { Floor, Notice, Room } from "@oxturn/floor";
 import { type Path, pathLength, regionArea } from "@oxturn/geometry";
+import { keepoutBetween } from "./keepoutBetween.ts";
 import { keepoutInFront } from "./keepoutInFront.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
@@ -8,7 +9,7 @@ import type { RoutedLoop } from "./routeZones.ts";
 import { sum } from "./sum.ts";
 import type { RouteOptions } from "./types.ts";
 import type { LaidSpace } from "./ways/layWays.ts";
-import { coldArea } from "./ways/ownFloor.ts";
+import { coldArea, WARM_ENOUGH } from "./ways/ownFloor.ts";
 import { passing, type RoutedSpace } from "./ways/routeSpace.ts";
 import type { Space } from "./ways/spaces.ts";
 import type { Territory } from "./ways/territories.ts";
@@ -16,9 +17,6 @@ import type { Territory } from "./ways/territories.ts";
 /*
  * Which notices a room gets, once it is laid.
  */
-
-/** Where tails leave no more of a room cold than this, they heat it without a loop of its own. */
-const WARM_ENOUGH = 0.08;
 
 /** Tells of loops that another pattern than the wanted one has been laid in. */
 export function patternNotice(room: Room, wanted: string, loops: readonly RoutedLoop[]): Notice[] {
@@ -37,6 +35,12 @@ export function openedNotice(room: Room, pieces: readonly RoutedRoom[]): Notice[
 	const widest = pieces.toSorted((a, b) => b.spacing - a.spacing)[0];
 	if (!widest || widest.spacing <= room.spacing) return [];
 	return [widest.isForReturns ? say.openedForReturns(room, widest.spacing) : say.spacingOpened(room, widest.spacing)];
+}
+
+/** Tells of the keep-out that bars the way to a room from a manifold elsewhere; undefined where none does. */
+function beyondNotice(floor: Floor, room: Room): Notice | undefined {
+	const found = keepoutBetween(floor, room);
+	return found && say.beyondKeepout(room, found.manifold, found.keepout);
 }
 
 /** What of a room that is served through doorways a reader should know: floor that stays cold, and what was opened. */
@@ -75,7 +79,8 @@ export function unreachedNotices(floor: Floor, spaces: readonly Space[], territo
 		.flatMap((room) => {
 			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
 			if (own.length === 0) return [say.noFloor(room)];
-			if (!own.some(({ index }) => reached.has(index))) return [keepoutNotice(floor, room) ?? say.noManifold(room)];
+			if (!own.some(({ index }) => reached.has(index)))
+				return [keepoutNotice(floor, room) ?? beyondNotice(floor, room) ?? say.noManifold(room)];
 			const cutOff = sum(own.map(({ index, region }) => (reached.has(index) ? 0 : regionArea(region)))) / 1e6;
 			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
 		});

@@ -1,8 +1,10 @@
+import { regionArea } from "@oxturn/geometry";
 import type { RoutedRoom } from "../routeRoom.ts";
 import { sum } from "../sum.ts";
 import { type LaidSpace, type OwnLoops, wayVariants } from "./layWays.ts";
+import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import { NO_LOOPS, type Planner } from "./plan.ts";
-import { loopsWanted, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
+import { loopsWanted, passing, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
 
 /*
  * How many loops a room needs depends on what the tails leave of it, and where the tails lie depends on how many
@@ -11,7 +13,8 @@ import { loopsWanted, type RoutedSpace, type SpaceContext } from "./routeSpace.t
  */
 
 const SETTLING_ROUNDS = 4;
-const LAST_VARIANT = wayVariants.length - 1;
+/** The last of the variants in which tails keep their usual distance from walls. */
+const LAST_VARIANT = wayVariants.findLastIndex(({ closeUp }) => closeUp === "no");
 
 /** A plan that is bettered by what its rooms were routed to. */
 export interface Betterment {
@@ -24,6 +27,8 @@ export interface Betterment {
 	/** Changes the plan for their sake. */
 	readonly mend: (faults: ReturnType<Betterment["faults"]>) => void;
 }
+
+const missingIn = ({ routed }: RoutedSpace): number => routed.reduce((sum, { room }) => sum + room.missing, 0);
 
 const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
 	sum(a) === sum(b) && (!isCut || a.every((loops, slot) => loops === (b[slot] ?? 0)));
@@ -39,15 +44,16 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 	const full = new Set<number>();
 	const far = new Set<number>();
 	const stuck = new Set<number>();
+	/** The variant in which tails through a space have closed up last, and the one that they were led in before. */
+	const closed = new Map<number, { readonly last: number; readonly before: number }>();
 	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
 	const tries = new Map<number, { readonly variant: number; readonly missing: number }>();
 	const tried = new Set<number>();
 	const laidAt = (space: number): LaidSpace => current().laid.spaces.find((laid) => laid.space === space)!;
-	/** Leads the tails that pass a space in another way; false when there is none left. */
-	const leadOtherwise = ({ space, routed }: RoutedSpace): boolean => {
+	/** Leads the tails that pass a space in another way, since so many of its loops are missing; false when there is none left. */
+	const leadOtherwise = (space: number, missing: number): boolean => {
 		if (laidAt(space).crossing.length === 0 || tried.has(space)) return false;
 		const variant = current().variants.get(space) ?? 0;
-		const missing = routed.reduce((sum, { room }) => sum + room.missing, 0);
 		const known = tries.get(space);
 		const best = !known || missing < known.missing ? { variant, missing } : known;
 		tries.set(space, best);
@@ -57,10 +63,28 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 		tried.add(space);
 		return false;
 	};
+	/** Whether a space has lost its loops though the tails that pass leave it cold: with loops they lie so that it needs none. */
+	const isLost = (space: number): boolean => {
+		const { room, region } = context.spaces[space]!;
+		if (most.has(space) || sum(current().loops[space]!) > 0) return false;
+		return coldArea([region], passing(laidAt(space)), room.spacing) > WARM_ENOUGH * regionArea(region);
+	};
 	const lookFarther = ({ space }: RoutedSpace): boolean => {
 		if (laidAt(space).crossing.length === 0 || far.has(space)) return false;
 		far.add(space);
 		return true;
+	};
+	/** Has the tails that pass a space close up to its walls; where that does not serve either, they lie as they did before. */
+	const closeUp = ({ space }: RoutedSpace): boolean => {
+		if (laidAt(space).crossing.length === 0) return false;
+		const now = current().variants.get(space) ?? 0;
+		const { last, before } = closed.get(space) ?? { last: LAST_VARIANT, before: now };
+		const left = wayVariants.flatMap((_, variant) => (variant > last ? [variant] : []));
+		for (const next of [...left, ...(now === before ? [] : [before])]) {
+			closed.set(space, { last: Math.max(last, next), before });
+			if (step(new Map(), { variants: new Map([...current().variants, [space, next]]) })) return true;
+		}
+		return false;
 	};
 	settle(planner, context, raised, most);
 	return {
@@ -79,15 +103,17 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 				if (!most.has(space) && step(new Map([[space, more]]))) raised.set(space, more);
 				else full.add(space);
 			}
-			// Where a loop cannot be laid, other ways are tried for the tails that pass, then a corridor between these; then no
-			// port is kept for it.
-			if (first && !leadOtherwise(first) && !lookFarther(first)) {
+			// Where a loop cannot be laid, other ways are tried for the tails that pass, then a corridor between these, which they
+			// widen where they close up to the walls; then no port is kept for it.
+			const missing = first ? missingIn(first) : 0;
+			if (first && !leadOtherwise(first.space, missing) && !lookFarther(first) && !closeUp(first)) {
 				const { space, routed } = first;
 				const fewer = changed(current().loops[space]!, laidAt(space), routed, ({ missing }) => -missing);
 				if (step(new Map([[space, fewer]]))) most.set(space, fewer);
 				else stuck.add(space);
 			}
-			settle(planner, context, raised, most);
+			do settle(planner, context, raised, most);
+			while (first && isLost(first.space) && leadOtherwise(first.space, Infinity));
 		},
 	};
 }

@@ -52,7 +52,7 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 		exits,
 		rim: trackOf(region.outer),
 		laneOf: (index) => spreading.lanes[index - firstSpread] ?? offWalls?.get(index) ?? options.lanes[index]!,
-		inside: offset([region], -frame.nearest),
+		inside: offset([region], -(frame.nearest - frame.closer)),
 	};
 	const laid: Path[] = [];
 	const paths: (Path | undefined)[][] = doors.map(() => []);

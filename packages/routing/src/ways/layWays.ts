@@ -93,15 +93,19 @@ interface WayVariant {
 	readonly skips: number;
 	/** Whether tails come in by the far jamb of the space's door. */
 	readonly isFarJamb: boolean;
+	/** Whether tails through the space close up to its walls: in the order that has a place for all, or in one looked for anew. */
+	readonly closeUp: "no" | "as they are" | "anew";
 }
 
 /** Ways that tails can take into a space and through it, the likeliest first. */
 export const wayVariants: readonly WayVariant[] = [
-	{ skips: 0, isFarJamb: false },
-	{ skips: 0, isFarJamb: true },
-	{ skips: 1, isFarJamb: false },
-	{ skips: 2, isFarJamb: false },
-	{ skips: 3, isFarJamb: false },
+	{ skips: 0, isFarJamb: false, closeUp: "no" },
+	{ skips: 0, isFarJamb: true, closeUp: "no" },
+	{ skips: 1, isFarJamb: false, closeUp: "no" },
+	{ skips: 2, isFarJamb: false, closeUp: "no" },
+	{ skips: 3, isFarJamb: false, closeUp: "no" },
+	{ skips: 0, isFarJamb: false, closeUp: "as they are" },
+	{ skips: 0, isFarJamb: false, closeUp: "anew" },
 ];
 
 /** The price of cutting what had best stay whole, m of pipe. */
@@ -142,7 +146,15 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 		mayGoOver,
 		splitPrice,
 	});
-	const attempt = (turns: Turns, manner: Manner, farJambs: readonly number[], mostFailed: number): LaidTurns =>
+	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
+	const { skips, closeUp } = variantOf(branch.space);
+	const attempt = (
+		turns: Turns,
+		manner: Manner,
+		farJambs: readonly number[],
+		mostFailed: number,
+		isTight = closeUp === "anew",
+	): LaidTurns =>
 		layTurns({
 			space,
 			passage: branch.passage,
@@ -153,13 +165,12 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			own: options.loops[branch.space]!,
 			manner,
 			farJambs: new Set(farJambs),
+			isTight,
 			mostFailed,
 			doorLanes: options.doorLanes,
 			system: options.system,
 			rules: options.rules,
 		});
-	const variantOf = (space: number): WayVariant => wayVariants[options.variants.get(space) ?? 0]!;
-	const { skips } = variantOf(branch.space);
 	const farDoors = branch.children.flatMap(({ space: child }, door) => (variantOf(child).isFarJamb ? [door] : []));
 	const key = JSON.stringify([
 		branch.space,
@@ -168,6 +179,7 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 		options.loops[branch.space],
 		farDoors,
 		skips,
+		closeUp === "anew",
 		mayGoOver,
 		splitPrice,
 	]);
@@ -178,13 +190,17 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 			attempt(turns, manner, farDoors, mostFailed),
 		);
 	if (!known) options.laidBefore.set(key, best);
-	const { laid, manner } = best;
+	const { manner } = best;
+	const { turns, failed } = best.laid;
+	const closer = closeUp === "as they are" ? attempt(turns, manner, farDoors, failed, true) : best.laid;
+	const laid = closer.failed > failed ? best.laid : closer;
+	const isTight = closeUp === "anew" || laid !== best.laid;
 	let found = layBeyond(branch, laid, pipes, options);
 	// A door may lead into a room by one of its jambs only, so the other is tried for those behind which tails end.
 	for (const [door, child] of branch.children.entries()) {
 		if (!found.blocked.some((block) => isBeyond(child, block.branch))) continue;
-		const other = attempt(laid.turns, manner, [...farDoors, door], laid.failed);
-		if (other.failed > laid.failed) continue;
+		const other = attempt(turns, manner, [...farDoors, door], failed, isTight);
+		if (other.failed > failed) continue;
 		const beyond = layBeyond(branch, other, pipes, options);
 		if (blockedPipes(beyond) < blockedPipes(found)) found = beyond;
 	}

@@ -37,6 +37,8 @@ export interface LayTurnsOptions {
 	readonly manner: Manner;
 	/** Doors whose pipes are packed to the jamb that they come to last. */
 	readonly farJambs: ReadonlySet<number>;
+	/** Whether tails close up to the walls as far as they may. */
+	readonly isTight: boolean;
 	/** Gives up when more pipes than this do not fit. */
 	readonly mostFailed: number;
 	readonly doorLanes: DoorLanes;
@@ -46,6 +48,8 @@ export interface LayTurnsOptions {
 
 /** From the wall to the nearest pipe beyond the bend, mm. */
 export const SLACK = 2;
+/** As near to walls as they may, the nearest tail lies this far from them, in bend radii. */
+const TIGHT = 0.45;
 /** Lanes that shift less than this keep their line, mm. */
 export const NO_SHIFT = 0.5;
 /** Walls to the side of the ports matter to a fan this far in front of where its pipes come in, mm. */
@@ -62,14 +66,19 @@ export interface Frame {
 	readonly reachIn: number;
 	/** From the wall to the nearest tail, mm. */
 	readonly nearest: number;
+	/** How much nearer it lies from the first corner on, mm. */
+	readonly closer: number;
 }
 
-export function frameOf({ passage, manifoldDepth, lanes, manner, system }: LayTurnsOptions): Frame {
+export function frameOf({ passage, manifoldDepth, lanes, manner, isTight, doorLanes, system }: LayTurnsOptions): Frame {
 	const { at, axis } = lanes[0]!;
 	const reachIn = passage ? passage.halfDepth : -manifoldDepth;
 	const { minBendRadius } = system.pipe;
 	const nearest = (EASE + manner.standOff) * minBendRadius + SLACK + (passage ? 0 : Math.max(0, manifoldDepth));
-	return { entry: beside(at, axis, passage ? reachIn : 0, 0), axis, reachIn, nearest };
+	const closer = isTight
+		? Math.max(0, EASE * minBendRadius - Math.max(TIGHT * minBendRadius, doorLanes.leastMargin))
+		: 0;
+	return { entry: beside(at, axis, passage ? reachIn : 0, 0), axis, reachIn, nearest, closer };
 }
 
 /** How far ahead of their start so many pipes that turn off to a side are out of the way of what shifts there, mm. */

@@ -90,6 +90,9 @@ const stepsAlong = (path: Path, step: number): Point[] =>
 		return Array.from({ length: count }, (_, k) => add(a, scale([b[0] - a[0], b[1] - a[1]], k / count)));
 	});
 
+/** Where tails leave no more of a room cold than this share, they heat it without a loop of its own. */
+export const WARM_ENOUGH = 0.08;
+
 /** Floor farther than one spacing from any of the pipes, mm2. */
 export function coldArea(regions: readonly Region[], pipes: readonly Path[], spacing: number): number {
 	const map = mapFloor(regions, spacing / MAP_DETAIL);

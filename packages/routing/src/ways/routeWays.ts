@@ -9,7 +9,7 @@ import { betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
 import type { LaidSpace, LaidWays, OverRooms } from "./layWays.ts";
-import { coldArea } from "./ownFloor.ts";
+import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import {
 	type Blocked,
 	doorLanesOf,
@@ -23,13 +23,13 @@ import {
 	type WaysSetting,
 } from "./plan.ts";
 import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
-import { keyOfLink, type Link, type SharedRooms, sharedRooms } from "./sharedRooms.ts";
+import { keyOfLink, type Link, type Pattern, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
 export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {
 	/** Ids of rooms that have been found to share no loop that keeps the rules. */
 	readonly apart: ReadonlySet<string>;
-	readonly patternOf: (room: Room) => "serpentine" | "spiral" | "auto";
+	readonly patternOf: (room: Room) => Pattern;
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
 	readonly memory: RouteMemory;
@@ -104,10 +104,14 @@ function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions): number
 	const pipe = loops.reduce((sum, { length }) => sum + length, 0);
 	const short = SHORT * floor.system.maxLoopLength;
 	const shortness = loops.reduce((sum, { length }) => sum + Math.max(0, 1 - length / short), 0);
-	const heated = routed.spaces.map(({ space }) => spaces[space]!).filter(({ room }) => room.heated);
-	const cold = heated.reduce((sum, { room, region }) => sum + coldArea([region], pipes, room.spacing), 0) / 1e6;
+	const heated = routed.spaces.flatMap(({ space, loops: own }) => {
+		const { room, region } = spaces[space]!;
+		return room.heated ? [{ own, region, cold: coldArea([region], pipes, room.spacing) }] : [];
+	});
+	const cold = sum(heated.map((each) => each.cold)) / 1e6;
+	const unserved = heated.filter((each) => each.own.length === 0 && each.cold > WARM_ENOUGH * regionArea(each.region));
 	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
-	return pipe + prices + COLD_PRICE * cold + LOST_PRICE * lostBy(routed);
+	return pipe + prices + COLD_PRICE * cold + LOST_PRICE * (lostBy(routed) + unserved.length);
 }
 
 /** Pipe on its way from the ports to the spaces, m. */
@@ -164,6 +168,12 @@ function roomsToShare(options: Setting, refused: ReadonlySet<string>): SharedRoo
 	});
 }
 
+/** The pattern of a room's loops, which may go on to others. */
+function patternWith(host: number, links: readonly Link[], { spaces, patternOf }: Setting): Pattern {
+	const rooms = [host, ...links.map(({ guest }) => guest)].map((space) => spaces[space]!.room);
+	return sharedPattern(rooms, patternOf) ?? patternOf(rooms[0]!);
+}
+
 /** The rooms that hang on the loops of others, by host; or the first link by which a loop cannot go on. */
 function guestsOf(shared: SharedRooms, context: SpaceContext, options: Setting): Map<number, GuestRooms> | Link {
 	const guests = new Map<number, GuestRooms>();
@@ -172,7 +182,7 @@ function guestsOf(shared: SharedRooms, context: SpaceContext, options: Setting):
 			host: context.spaces[host]!,
 			spaces: context.spaces,
 			links,
-			pattern: options.patternOf(context.spaces[host]!.room),
+			pattern: patternWith(host, links, options),
 			rules: context.rules,
 			system: context.floor.system,
 			...doorLanesOf(options),
@@ -215,7 +225,7 @@ function routeWith(
 			laid,
 			stretches,
 			isFar: betterment.isFar(laid.space),
-			pattern: options.patternOf(spaces[laid.space]!.room),
+			pattern: patternWith(laid.space, links, options),
 			guests: links.map(({ guest }) => spaces[guest]!.region),
 			onward: guests.get(laid.space)?.onward(necks),
 			ownNecks: necksOf(true),

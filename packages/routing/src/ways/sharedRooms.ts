@@ -29,7 +29,7 @@ export interface SharedRoomsOptions {
 	readonly loops: readonly number[];
 	/** Whether a loop may go on by a link: false where that has been found to fail. */
 	readonly isAllowed: (link: Link) => boolean;
-	readonly patternOf: (room: Room) => string;
+	readonly patternOf: (room: Room) => Pattern;
 	readonly manifold: Point;
 	/** m */
 	readonly maxLoopLength: number;
@@ -56,15 +56,23 @@ function isBeside(door: Passage, other: Passage, entrance: Point): boolean {
 	);
 }
 
-/** Whether one loop may heat both rooms: both let it, and it would be laid alike in either. */
-function agree(a: Room, b: Room, patternOf: SharedRoomsOptions["patternOf"]): boolean {
-	return (
-		[a, b].every(({ heated, share }) => heated && share) &&
-		a.spacing === b.spacing &&
-		a.edgeDistance === b.edgeDistance &&
-		patternOf(a) === patternOf(b)
-	);
+export type Pattern = "serpentine" | "spiral" | "auto";
+
+/**
+ * The pattern of a loop that heats several rooms: the one that any of them asks for, as "auto" takes either. Undefined
+ * where they ask for different ones.
+ */
+export function sharedPattern(rooms: readonly Room[], patternOf: (room: Room) => Pattern): Pattern | undefined {
+	const [wanted = "auto", ...others] = new Set(rooms.map(patternOf).filter((pattern) => pattern !== "auto"));
+	return others.length === 0 ? wanted : undefined;
 }
+
+/** Whether one loop may heat all of these rooms: they let it, and it would be laid alike in each. */
+const agree = (rooms: readonly Room[], patternOf: SharedRoomsOptions["patternOf"]): boolean =>
+	rooms.every(
+		({ heated, share, spacing, edgeDistance }) =>
+			heated && share && spacing === rooms[0]!.spacing && edgeDistance === rooms[0]!.edgeDistance,
+	) && sharedPattern(rooms, patternOf) !== undefined;
 
 /**
  * Which rooms need no loop of their own, because a neighbour's can go on to them: through a doorway between them, or out
@@ -79,8 +87,14 @@ export function sharedRooms(options: SharedRoomsOptions): SharedRooms {
 	const entrances = new Map(branches.map(({ space, passage }) => [space, passage?.middle ?? options.manifold]));
 	const hosts = new Map<number, Link[]>();
 	const guests = new Set<number>();
-	const fits = ({ host, guest }: Link): boolean => {
-		const together = [host, guest, ...(hosts.get(host) ?? []).map((other) => other.guest)];
+	const withGuests = ({ host, guest }: Link): number[] => [
+		host,
+		guest,
+		...(hosts.get(host) ?? []).map((other) => other.guest),
+	];
+	const fits = (link: Link): boolean => {
+		const { host } = link;
+		const together = withGuests(link);
 		// The least that its tails can take, there and back.
 		const tails = 2 * distance(options.manifold, entrances.get(host)!);
 		const floor = together.reduce((sum, space) => sum + area(space), 0);
@@ -90,7 +104,10 @@ export function sharedRooms(options: SharedRoomsOptions): SharedRooms {
 		loops[link.host] === 1 &&
 		!guests.has(link.host) &&
 		options.isAllowed(link) &&
-		agree(spaces[link.guest]!.room, spaces[link.host]!.room, options.patternOf) &&
+		agree(
+			withGuests(link).map((space) => spaces[space]!.room),
+			options.patternOf,
+		) &&
 		capacity(link.through, tailSpacing, margin) >= 2 &&
 		(!link.across || capacity(link.across, tailSpacing, margin) >= 4) &&
 		fits(link);

@@ -29,6 +29,11 @@ export interface WallSectionsOptions {
 	/** From the wall to the pipe nearest to it, mm. */
 	readonly nearest: number;
 	readonly minBendRadius: number;
+	/** Where it comes to the wall and where it leaves that, as positions on it. */
+	readonly start: number;
+	readonly end: number;
+	/** How much nearer to the wall it lies from the first corner on, mm. */
+	readonly closer: number;
 }
 
 /** A bundle closes up to the wall only where it goes on for this long: straight runs are worth more than a strip of floor, mm. */
@@ -74,5 +79,22 @@ export function wallSections(options: WallSectionsOptions): WallSection[] {
 		sections.push({ until: at + way * (isCorner ? corner.away : step), distance: distanceOf(rank) });
 		rank = options.rank - gone;
 	}
-	return [...sections, { until: undefined, distance: distanceOf(rank) }];
+	return closerFromCorner([...sections, { until: undefined, distance: distanceOf(rank) }], options);
+}
+
+/** The same stretches, nearer to the wall from its first corner on: before that pipes have to turn off from the ports. */
+function closerFromCorner(sections: readonly WallSection[], options: WallSectionsOptions): WallSection[] {
+	const { wall, way, start, end, closer } = options;
+	if (closer === 0) return [...sections];
+	const corner = nextCorner(wall, start, way);
+	if (!corner.isConvex || corner.away > ahead(wall, start, end, way)) return [...sections];
+	const isBefore = (place: number | undefined): boolean =>
+		place !== undefined && ahead(wall, start, place, way) <= corner.away;
+	return sections.flatMap(({ until, distance }, i): WallSection[] => {
+		const nearer = { until, distance: distance - closer };
+		if (isBefore(until)) return [{ until, distance }];
+		return i > 0 && !isBefore(sections[i - 1]!.until)
+			? [nearer]
+			: [{ until: start + way * corner.away, distance }, nearer];
+	});
 }
