@@ -9,7 +9,7 @@ export const EVEN = 0.08;
 /** The same for a layout that is excellent otherwise. */
 const EVEN_ENOUGH = 0.1;
 /** What it costs to be more uneven than that, per cent of floor. */
-const UNEVEN = 2;
+const UNEVEN = 5;
 /** A plan whose loops are no more uneven than this, and good otherwise, is not begun again with other shares. */
 const RATHER_EVEN = 0.15;
 /** Where they differ by more than this, other ways of cutting the room are likelier to make them even. */
