@@ -90,8 +90,8 @@ describe("bands that hold an even number of runs each", () => {
 					const place = moved(angle, 4000, -7000);
 					const floor = solid(rectangle(0, 0, w, h).map(place));
 					// Four runs a zone, on average: of fewer, two are hardly ever to spare.
-				fc.pre(h >= 800 * all.length);
-				const shares = all.map((weight) => weight / sum(all));
+					fc.pre(h >= 800 * all.length);
+					const shares = all.map((weight) => weight / sum(all));
 					const cells = steppedBands(floor, angle, shares, { ...runs, manifold: place([0, 0]) });
 					if (!cells) return;
 					const whole = regionArea(floor);

@@ -120,6 +120,9 @@ export const wallSetting = (setting: Omit<WallSetting, "edgeDistance"> & Pick<Ro
  */
 const KEPT_FREE = [5, 3, 2, 1, 0];
 
+/** Tails fan out where the last of them turns farther from the manifold than this share of the apron. */
+const DEEP = 0.8;
+
 /** The ways straight on from a pair of ports, `depth` mm long, or as far as the floor reaches. */
 function straightWays(pair: PortPair, depth: number, rules: ClearanceRules): Path[] {
 	return [pair.flow, pair.return].flatMap((port) => {
@@ -135,13 +138,14 @@ function layOnTracks(
 	pair: PortPair,
 	tracks: readonly (Track | undefined)[],
 	others: readonly Path[],
+	isFan: boolean,
 ): Tail[] {
 	const { rules } = setting;
 	const both: Tail[] = [];
 	for (const [k, port] of (entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return]).entries()) {
 		const track = tracks[k];
 		const before = [...others, ...both.map((tail) => tail.path)];
-		const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others: before, rules });
+		const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others: before, rules, isFan });
 		if (tail) both.push(tail);
 	}
 	return both;
@@ -181,7 +185,10 @@ export function layTails(
 	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
 	const tracks = needed ? setting.tracks(count) : [];
 	const inmost = tracks.at(-1);
-	const behindAll = inmost ? nearestOnRing(inmost.ring, setting.entrance.at).distance + rules.minBendRadius : 0;
+	const areClose = ports.some((pair) => distance(pair.flow.at, pair.return.at) < rules.apart);
+	const depth = inmost ? nearestOnRing(inmost.ring, setting.entrance.at).distance : 0;
+	const isFan = areClose && depth > DEEP * rules.apronReach;
+	const behindAll = inmost ? depth + rules.minBendRadius : 0;
 	const laid: Path[] = [...setting.others];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	/** Zones that are reached straight from their ports, and those whose tails are still to be laid. */
@@ -204,12 +211,15 @@ export function layTails(
 	for (const i of straight) tails[i] = straightTails(ports[i]!, rules, between(i));
 	const waysOf = (zones: ReadonlySet<number>, depth: number): Path[] =>
 		[...zones].flatMap((i) => straightWays(ports[i]!, depth, rules));
-	const outermostFirst = [...pending].sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
+	const rankOf = (i: number): number => (order[i]!.entry.way === -1 ? i : n - 1 - i);
+	// A fan grows from its outermost pipe inwards.
+	const turnOf = (i: number): number => (isFan ? rankOf(i) : Math.min(i, n - 1 - i));
+	const outermostFirst = [...pending].sort((a, b) => turnOf(a) - turnOf(b));
 	for (const i of outermostFirst) {
 		const { entry } = order[i]!;
 		const pair = ports[i]!;
 		pending.delete(i);
-		const rank = entry.way === -1 ? i : n - 1 - i;
+		const rank = rankOf(i);
 		const own = [tracks[2 * rank], tracks[2 * rank + 1]];
 		let both: Tail[] = [];
 		const waysFree = (radii: number): Path[] => {
@@ -225,7 +235,7 @@ export function layTails(
 			const depth = radii * rules.minBendRadius;
 			// Bundles on either side leave the zone between them a way.
 			const middle = waysOf(straight, k === 0 ? Math.max(depth, behindAll) : depth);
-			both = layOnTracks(setting, order[i]!, pair, own, [...laid, ...middle, ...waysOf(pending, depth)]);
+			both = layOnTracks(setting, order[i]!, pair, own, [...laid, ...middle, ...waysOf(pending, depth)], isFan);
 			if (both.length < 2 && isClose && beside.length === 0) both = layClose([radii]);
 		}
 		if (both.length < 2) both = layAlongWall(setting, order[i]!, pair, rank, laid);
