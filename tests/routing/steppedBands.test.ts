@@ -23,6 +23,16 @@ const runs: RunsAlong = {
 /** Eighteen runs of 10 m lie side by side in this: the first 100 mm off its wall, the last 3500 mm. */
 const bay = solid(rectangle(0, 0, 10_000, 3600));
 
+/** An L whose upper arm has three fifths of its width and begins a little over half-way up. */
+const lShape = (w: number, h: number): readonly Point[] => [
+	[0, 0],
+	[w, 0],
+	[w, Math.round(0.55 * h)],
+	[Math.round(0.6 * w), Math.round(0.55 * h)],
+	[Math.round(0.6 * w), h],
+	[0, h],
+];
+
 const cornersOf = ({ outer }: Region): string[] => outer.map(([x, y]) => `${Math.round(x)} ${Math.round(y)}`).sort();
 
 describe("bands that hold an even number of runs each", () => {
@@ -78,7 +88,7 @@ describe("bands that hold an even number of runs each", () => {
 	});
 
 	test("share out the floor without loss and without overlap, wherever it lies", () => {
-		const weights = fc.array(fc.double({ min: 0.8, max: 1.25, noNaN: true }), { minLength: 2, maxLength: 9 });
+		const weights = fc.array(fc.double({ min: 0.8, max: 1.25, noNaN: true }), { minLength: 3, maxLength: 9 });
 		const metres = (min: number, max: number) => fc.integer({ min: 1000 * min, max: 1000 * max });
 		fc.assert(
 			fc.property(
@@ -107,8 +117,17 @@ describe("bands that hold an even number of runs each", () => {
 	});
 
 	test("are left to others where they are shorter than wide, and where a zone holds many runs", () => {
-		expect(steppedBands(bay, Math.PI / 2, [0.5, 0.5], runs)).toBeUndefined();
-		expect(steppedBands(solid(rectangle(0, 0, 12_000, 10_400)), 0, [0.5, 0.5], runs)).toBeUndefined();
+		expect(steppedBands(solid(rectangle(0, 0, 3600, 14_000)), 0, [1 / 3, 1 / 3, 1 / 3], runs)).toBeUndefined();
+		expect(steppedBands(solid(rectangle(0, 0, 20_000, 15_600)), 0, [1 / 3, 1 / 3, 1 / 3], runs)).toBeUndefined();
+	});
+
+	test("are left to others where there are two of them, or three in a room with an inward corner", () => {
+		const third = 1 / 3;
+		const quarters = [0.25, 0.25, 0.25, 0.25];
+		const corner = solid(lShape(10_000, 4400));
+		expect(steppedBands(bay, 0, [0.5, 0.5], runs)).toBeUndefined();
+		expect(steppedBands(corner, 0, [third, third, third], runs)).toBeUndefined();
+		expect(steppedBands(corner, 0, quarters, runs)).toHaveLength(4);
 	});
 
 	test("are left to others where walls slant and where columns stand", () => {
@@ -123,16 +142,6 @@ describe("bands that hold an even number of runs each", () => {
 		expect(steppedBands({ outer: bay.outer, holes: [column] }, 0, [1 / 3, 1 / 3, 1 / 3], runs)).toBeUndefined();
 	});
 });
-
-/** An L whose upper arm has three fifths of its width and begins a little over half-way up. */
-const lShape = (w: number, h: number): readonly Point[] => [
-	[0, 0],
-	[w, 0],
-	[w, Math.round(0.55 * h)],
-	[Math.round(0.6 * w), Math.round(0.55 * h)],
-	[Math.round(0.6 * w), h],
-	[0, h],
-];
 
 describe("a large room whose loops have few long runs", () => {
 	const room = (outer: Ring, along: number, spacing: number, maxLoopLength: number): SingleRoom => ({

@@ -48,8 +48,10 @@ const TOO_FAR_OFF = 100;
 const SQUARE = 0.002;
 /** A rectangle fills its bounding box to this share at least. */
 const FULL = 0.999;
-/** In floors with inward corners, where runs end at walls in between, fewer zones than these are cut straight. */
-const LEAST_BESIDE_CORNERS = 4;
+/** Fewer zones are cut straight: two are made even by the one border that they have. */
+const FEWEST_ZONES = 3;
+/** The same in floors with inward corners, where runs end at walls in between. */
+const FEWEST_BESIDE_CORNERS = 4;
 /** Borders reach so far out of the floor, mm. */
 const BEYOND = 1000;
 
@@ -142,7 +144,7 @@ export function steppedBands(
 	const height = maxY - minY;
 	const whole = regionArea(region);
 	const isRectangle = whole > FULL * height * (maxX - minX);
-	if (zones < 2 || (!isRectangle && zones < LEAST_BESIDE_CORNERS)) return undefined;
+	if (zones < FEWEST_ZONES || (!isRectangle && zones < FEWEST_BESIDE_CORNERS)) return undefined;
 	if (whole * zones < height ** 2 || !isSquare(region)) return undefined;
 	const inside = height - 2 * runs.edge - (zones - 1) * runs.betweenZones;
 	const total = totalRuns(inside, zones, runs);
