@@ -168,27 +168,44 @@ function layAlongWall(
 	return both;
 }
 
+/** As many tracks as go one way at the most; none where all zones lie at the manifold. */
+function tracksFor(setting: RoomSetting, order: readonly Assignment[]): readonly Track[] {
+	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
+	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && order.length > 1;
+	return needed ? setting.tracks(2 * Math.max(goingLeft, order.length - goingLeft)) : [];
+}
+
+/** How far a track passes from where pipes come in, mm. */
+const depthOf = ({ ring }: Track, { entrance }: RoomSetting): number => nearestOnRing(ring, entrance.at).distance;
+
+/** Whether so many tails go one way that the last would turn off at the end of the apron. */
+export function needsFan(setting: RoomSetting, order: readonly Assignment[], ports: readonly PortPair[]): boolean {
+	const inmost = tracksFor(setting, order).at(-1);
+	const areClose = ports.some((pair) => distance(pair.flow.at, pair.return.at) < setting.rules.apart);
+	return areClose && inmost !== undefined && depthOf(inmost, setting) > DEEP * setting.rules.apronReach;
+}
+
+export interface LayTailsOptions {
+	/** Whether pipes keep close beside each other where tracks do not lead on. */
+	readonly isClose: boolean;
+	/** Whether they turn off by slants. */
+	readonly isFan: boolean;
+}
+
 /**
  * Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit.
- * Where tracks do not lead on they keep close beside each other, if `isClose`.
  */
 export function layTails(
 	setting: RoomSetting,
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
-	isClose: boolean,
+	{ isClose, isFan }: LayTailsOptions,
 ): (Tails | undefined)[] {
 	const { rules } = setting;
 	const n = order.length;
-	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
-	const count = 2 * Math.max(goingLeft, n - goingLeft);
-	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
-	const tracks = needed ? setting.tracks(count) : [];
+	const tracks = tracksFor(setting, order);
 	const inmost = tracks.at(-1);
-	const areClose = ports.some((pair) => distance(pair.flow.at, pair.return.at) < rules.apart);
-	const depth = inmost ? nearestOnRing(inmost.ring, setting.entrance.at).distance : 0;
-	const isFan = areClose && depth > DEEP * rules.apronReach;
-	const behindAll = inmost ? depth + rules.minBendRadius : 0;
+	const behindAll = inmost ? depthOf(inmost, setting) + rules.minBendRadius : 0;
 	const laid: Path[] = [...setting.others];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	/** Zones that are reached straight from their ports, and those whose tails are still to be laid. */
