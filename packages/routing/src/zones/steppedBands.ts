@@ -1,4 +1,13 @@
-import { boundingBox, intersect, type Point, type Region, regionArea, ringsOf, rotate } from "@oxturn/geometry";
+import {
+	boundingBox,
+	intersect,
+	type Point,
+	type Region,
+	type Ring,
+	regionArea,
+	ringsOf,
+	rotate,
+} from "@oxturn/geometry";
 import { sum } from "../sum.ts";
 import { adoptScraps, areaBelow, heightOfShare } from "./partition.ts";
 
@@ -125,22 +134,26 @@ const isSquare = ({ outer, holes }: Region): boolean =>
 		return Math.min(along, across) <= SQUARE * Math.max(along, across);
 	});
 
-/**
- * Cuts a floor without holes whose walls lie along a direction and across it into bands that hold an even number of runs each, with the
- * given shares of its area: borders step where that takes it. Undefined for any other floor, where bands are shorter than
- * wide or hold many runs, and where runs would lie farther apart or closer together than they may.
- */
-export function steppedBands(
-	floor: Region,
-	direction: number,
-	shares: readonly number[],
-	runs: RunsAlong,
-): Region[] | undefined {
-	const zones = shares.length;
-	const into = (p: Point): Point => rotate(p, Math.cos(-direction), Math.sin(-direction));
-	const region: Region = { outer: floor.outer.map(into), holes: floor.holes.map((hole) => hole.map(into)) };
-	const rings = ringsOf(region);
-	const [minX, minY, maxX, maxY] = boundingBox(region.outer);
+/** A floor turned so that its bands lie along x, with the heights at which their borders may lie. */
+interface Lattice {
+	readonly region: Region;
+	readonly box: ReturnType<typeof boundingBox>;
+	readonly rings: readonly Ring[];
+	readonly whole: number;
+	/** Of all runs. */
+	readonly total: number;
+	/** Height of the k-th border where so many runs lie below it. */
+	readonly heightAt: (k: number, below: number) => number;
+	/** Centre to centre within a zone, mm. */
+	readonly spacing: number;
+	/** Whether the manifold hangs in the left half. */
+	readonly isFarRight: boolean;
+}
+
+/** Undefined where bands of runs fit a floor by chance only, or need no steps. */
+function latticeOf(region: Region, manifold: Point, zones: number, runs: RunsAlong): Lattice | undefined {
+	const box = boundingBox(region.outer);
+	const [minX, minY, maxX, maxY] = box;
 	const height = maxY - minY;
 	const whole = regionArea(region);
 	const isRectangle = whole > FULL * height * (maxX - minX);
@@ -150,63 +163,94 @@ export function steppedBands(
 	const total = totalRuns(inside, zones, runs);
 	if (!total || total > MANY_RUNS * zones) return undefined;
 	const spacing = inside / (total - zones);
-	/** Height of the k-th border where so many runs lie below it. */
-	const heightAt = (k: number, below: number): number =>
-		minY + runs.edge + (below - k) * spacing + (k - 0.5) * runs.betweenZones;
-	const [manifoldX] = into(runs.manifold);
-	const isFarRight = manifoldX < (minX + maxX) / 2;
-	const placeOf = (k: number, wanted: number): Place => {
-		const straight = (count: number): Border => ({
-			left: count,
-			right: count,
-			part: 0,
-			below: areaBelow(rings, heightAt(k, count)),
-		});
-		let low = straight(0);
-		let high = straight(2);
-		while (high.below < wanted && high.left < total) [low, high] = [high, straight(high.left + 2)];
-		const part = (wanted - low.below) / (high.below - low.below);
-		const [near, far] = part < 0.5 ? [low, high] : [high, low];
-		const stepped: Border = {
-			left: isFarRight ? near.left : far.left,
-			right: isFarRight ? far.left : near.left,
-			part: Math.min(part, 1 - part),
-			below: wanted,
-		};
-		const length = (high.below - low.below) / (2 * spacing);
-		const isLong = stepped.part * length >= SHORTEST_STEP * runs.spacing;
-		return { wanted, borders: isLong ? [low, high, stepped] : [low, high] };
+	return {
+		region,
+		box,
+		rings: ringsOf(region),
+		whole,
+		total,
+		heightAt: (k, below) => minY + runs.edge + (below - k) * spacing + (k - 0.5) * runs.betweenZones,
+		spacing,
+		isFarRight: manifold[0] < (minX + maxX) / 2,
 	};
+}
+
+/** Where the k-th border may lie for an area below it: straight on either side of that, or with a step if that is long. */
+function placeOf(lattice: Lattice, k: number, wanted: number, shortest: number): Place {
+	const { rings, total, heightAt, spacing, isFarRight } = lattice;
+	const straight = (count: number): Border => ({
+		left: count,
+		right: count,
+		part: 0,
+		below: areaBelow(rings, heightAt(k, count)),
+	});
+	let low = straight(0);
+	let high = straight(2);
+	while (high.below < wanted && high.left < total) [low, high] = [high, straight(high.left + 2)];
+	const part = (wanted - low.below) / (high.below - low.below);
+	const [near, far] = part < 0.5 ? [low, high] : [high, low];
+	const stepped: Border = {
+		left: isFarRight ? near.left : far.left,
+		right: isFarRight ? far.left : near.left,
+		part: Math.min(part, 1 - part),
+		below: wanted,
+	};
+	const length = (high.below - low.below) / (2 * spacing);
+	return { wanted, borders: stepped.part * length >= shortest ? [low, high, stepped] : [low, high] };
+}
+
+/** Where a border steps: so that its part of the floor between both heights is at the far end. */
+function stepOf({ region, box, heightAt, isFarRight }: Lattice, border: Border, k: number): number {
+	const [minX, , maxX] = box;
+	const [low, high] = [heightAt(k, border.left), heightAt(k, border.right)].sort((a, b) => a - b);
+	const strip = intersect([region], [rectangle(minX, low!, maxX, high!)]);
+	// Turned by a quarter, so that what lies to the left lies below.
+	const turned = strip.flatMap(ringsOf).map((ring) => ring.map(([x, y]): Point => [-y, x]));
+	return heightOfShare(turned, isFarRight ? 1 - border.part : border.part);
+}
+
+/** The k-th border, from left to right and a little beyond the floor. */
+function lineOf(lattice: Lattice, border: Border, k: number): Point[] {
+	const [minX, , maxX] = lattice.box;
+	const [left, right] = [lattice.heightAt(k, border.left), lattice.heightAt(k, border.right)];
+	const start: Point = [minX - BEYOND, left];
+	const end: Point = [maxX + BEYOND, right];
+	if (border.part === 0) return [start, end];
+	const x = stepOf(lattice, border, k);
+	return [start, [x, left], [x, right], end];
+}
+
+/**
+ * Cuts a floor without holes whose walls lie along a direction and across it into bands that hold an even number of runs
+ * each, with the given shares of its area: borders step where that takes it. Undefined for any other floor, where bands
+ * are shorter than wide or hold many runs, and where runs would lie farther apart or closer together than they may.
+ */
+export function steppedBands(
+	floor: Region,
+	direction: number,
+	shares: readonly number[],
+	runs: RunsAlong,
+): Region[] | undefined {
+	const into = (p: Point): Point => rotate(p, Math.cos(-direction), Math.sin(-direction));
+	const region: Region = { outer: floor.outer.map(into), holes: floor.holes.map((hole) => hole.map(into)) };
+	const lattice = latticeOf(region, into(runs.manifold), shares.length, runs);
+	if (!lattice) return undefined;
+	const { box, total, whole } = lattice;
 	const end = (count: number, below: number): Place => ({
 		wanted: below,
 		borders: [{ left: count, right: count, part: 0, below }],
 	});
-	const cuts = shares.slice(0, -1).map((_, i) => placeOf(i + 1, whole * sum(shares.slice(0, i + 1))));
+	const cuts = shares
+		.slice(0, -1)
+		.map((_, i) => placeOf(lattice, i + 1, whole * sum(shares.slice(0, i + 1)), SHORTEST_STEP * runs.spacing));
 	const borders = bestBorders([end(0, 0), ...cuts, end(total, whole)], whole);
 	if (!borders) return undefined;
-	/** Where a border steps: so that its part of the floor between both heights is at the far end. */
-	const stepOf = (border: Border, k: number): number => {
-		const [low, high] = [heightAt(k, border.left), heightAt(k, border.right)].sort((a, b) => a - b);
-		const strip = intersect([region], [rectangle(minX, low!, maxX, high!)]);
-		// Turned by a quarter, so that what lies to the left lies below.
-		const turned = strip.flatMap(ringsOf).map((ring) => ring.map(([x, y]): Point => [-y, x]));
-		return heightOfShare(turned, isFarRight ? 1 - border.part : border.part);
-	};
-	const line = (border: Border, k: number): Point[] => {
-		const [left, right] = [heightAt(k, border.left), heightAt(k, border.right)];
-		const ends: readonly [Point, Point] = [
-			[minX - BEYOND, left],
-			[maxX + BEYOND, right],
-		];
-		if (border.part === 0) return [...ends];
-		const x = stepOf(border, k);
-		return [ends[0], [x, left], [x, right], ends[1]];
-	};
+	const [minX, minY, maxX, maxY] = box;
 	const rim = (y: number): Point[] => [
 		[minX - BEYOND, y],
 		[maxX + BEYOND, y],
 	];
-	const lines = [rim(minY - BEYOND), ...borders.map((border, i) => line(border, i + 1)), rim(maxY + BEYOND)];
+	const lines = [rim(minY - BEYOND), ...borders.map((border, i) => lineOf(lattice, border, i + 1)), rim(maxY + BEYOND)];
 	const back = (p: Point): Point => rotate(p, Math.cos(direction), Math.sin(direction));
 	return adoptScraps(
 		shares.map((_, i) =>
