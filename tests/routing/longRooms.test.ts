@@ -21,7 +21,7 @@ describe("a room that one loop cannot serve", () => {
 		expect(faultsOf(floor, layout)).toEqual([]);
 		expect(lengths).toHaveLength(loops);
 		expect(Math.max(...lengths)).toBeLessThanOrEqual(floor.system.maxLoopLength);
-		expect(Math.max(...lengths) / Math.min(...lengths)).toBeLessThan(1.15);
+		expect(Math.max(...lengths) / Math.min(...lengths)).toBeLessThan(1.1);
 	});
 
 	it("has a loop in every zone although its manifold hangs beside a corner", () => {
@@ -80,12 +80,13 @@ describe("a room that one loop cannot serve", () => {
 	});
 
 	it("takes one more loop when all is in vain with as many as area and spacing ask for", () => {
-		const floor = singleRoom({ outer: rectangle(0, 0, 14_188, 8441), along: 0.795, spacing: 150, maxLoopLength: 80 });
+		const outer = rectangle(0, 0, 24_000, 4000);
+		const floor = singleRoom({ outer, wall: 1, spacing: 200, maxLoopLength: 80 });
 		const layout = routeFloor(floor);
-		// 119.8 m2 / 0.15 m = 798 m of pipe: ten loops of 80 m leave nothing for tails.
+		// 96 m2 / 0.2 m = 480 m of pipe: six loops of 80 m leave nothing for tails from the short wall.
 		expect(faultsOf(floor, layout)).toEqual([]);
-		expect(layout.features).toHaveLength(11);
-		expect(layout.notices).toEqual([]);
+		expect(layout.features).toHaveLength(7);
+		expect(layout.notices.map(({ code }) => code)).toEqual(["SPACING_WIDENED"]);
 	}, 60_000);
 
 	it("takes more loops as the limit falls", () => {

@@ -8,8 +8,11 @@ import { sum } from "./sum.ts";
 export const EVEN = 0.08;
 /** The same for a layout that is excellent otherwise. */
 const EVEN_ENOUGH = 0.1;
-/** What it costs to be more uneven than that, per cent of floor. */
+/** What it costs to be a little more uneven than that, per cent of floor. */
 const UNEVEN = 2;
+/** The same from a plain difference on. */
+const PLAINLY_UNEVEN = 5;
+const PLAIN = 0.125;
 /** A plan whose loops are no more uneven than this, and good otherwise, is not begun again with other shares. */
 const RATHER_EVEN = 0.15;
 /** Where they differ by more than this, other ways of cutting the room are likelier to make them even. */
@@ -49,6 +52,13 @@ export interface Attempt extends RoutedZones {
 const MISSING = 1e4;
 const BROKEN = 1.1 * MISSING;
 
+/** What it costs that loops are not even enough, per cent of floor. */
+function unevenness(spread: number): number {
+	if (spread <= EVEN_ENOUGH) return 0;
+	const part = Math.min(1, (spread - EVEN_ENOUGH) / (PLAIN - EVEN_ENOUGH));
+	return UNEVEN + part * (PLAINLY_UNEVEN - UNEVEN);
+}
+
 /**
  * What makes one attempt better than another, in per cent of floor: a broken rule, a zone without pipe or a loop over the
  * limit outweighs everything, then cold floor, then uneven lengths, tails, turns and wider spacing. `faults` tells how
@@ -82,7 +92,7 @@ export function judgeAttempt(
 		over * 1e3 +
 		100 * (beyond055 + 5 * beyond100) +
 		20 * Math.max(0, spread - EVEN) +
-		(spread > EVEN_ENOUGH ? UNEVEN : 0) +
+		unevenness(spread) +
 		(routed.tails / 1000) * PER_TAIL_METRE +
 		PER_TURN * turns +
 		20 * (setting.spacing / setting.room.spacing - 1);

@@ -23,11 +23,12 @@ import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
 import { tailPitch } from "./tails/pitch.ts";
-import { tailGap } from "./zoneFloor.ts";
+import { betweenZones, tailGap } from "./zoneFloor.ts";
 import { wallPlaces } from "./zones/entries.ts";
-import { evenShares } from "./zones/evenShares.ts";
+import { easySpacing, evenShares } from "./zones/evenShares.ts";
 import { zonePlans } from "./zones/plans.ts";
 import { shiftCuts } from "./zones/shiftCuts.ts";
+import type { RunsAlong } from "./zones/steppedBands.ts";
 import type { ZonePlan } from "./zones/zonePlan.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
@@ -82,6 +83,10 @@ export const COLD_ROOM = 0.03;
 const WORTH_WIDENING = 0.7;
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
+/** Where bends are wider than this share of the spacing, returns swell so far that borders stay straight. */
+const WIDEST_RETURN = 0.9;
+/** Runs that cannot turn back in a half circle come no nearer than this share of the spacing. */
+const CLOSEST_RUNS = 0.97;
 const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
 const MOST_ROUNDS = 5;
@@ -126,6 +131,21 @@ function evenOut(shares: readonly number[], routed: RoutedZones, longest: number
 	const lengths = routed.loops.map((loop) => loop!.length);
 	const field = sum(lengths) - routed.tails / 1000;
 	return shiftCuts(shares, lengths, field, longest);
+}
+
+/** How runs lie side by side; undefined where they are to wind inwards, or where wide returns fit no step. */
+function runsAlong(setting: RoomSetting, easy: number): RunsAlong | undefined {
+	const { room, system, spacing, entrance, pattern } = setting;
+	const { minBendRadius } = system.pipe;
+	if (pattern === "spiral" || minBendRadius > WIDEST_RETURN * spacing) return undefined;
+	return {
+		spacing,
+		easy,
+		betweenZones: betweenZones(setting),
+		edge: room.edgeDistance,
+		closest: Math.min(2 * minBendRadius, CLOSEST_RUNS * spacing),
+		manifold: entrance.at,
+	};
 }
 
 /** Loops that area and spacing ask for. */
@@ -206,13 +226,15 @@ function searchRoom(options: RouteRoomOptions, spacing: number, isBrief = false)
 	const pitches = { tailPitch: tailPitch(system), tailGap: tailGap({ system, spacing }) };
 	const tryShares = (plan: ZonePlan, start: readonly number[], laidAt: number): Attempt | "too long" | undefined => {
 		const setting: RoomSetting = { ...options, tracks, wallWays: ways, wall, spacing: laidAt };
+		const { length: count } = start;
+		const runs = runsAlong(setting, easySpacing(plan, { ...planning, ...pitches, count }));
 		let step: Step = { from: start, to: start, length: 1 };
 		let found: Attempt | undefined;
 		const rounds = (): number => (start.length === 1 ? 1 : found && isUneven(found) ? MOST_ROUNDS : BALANCING_ROUNDS);
 		for (let round = 0; round < rounds() && !finished(); round++) {
 			attempts++;
 			const shares = sharesAfter(step);
-			const cells = plan(shares);
+			const cells = plan(shares, runs);
 			const routed =
 				cells &&
 				routeZones(setting, cells, serve, {

@@ -9,7 +9,7 @@ import { tailPitch } from "./tails/pitch.ts";
 import { isAt, TAIL_GAP, zoneFloor } from "./zoneFloor.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 import { expectedPipe, type ZonePipe } from "./zones/expectedPipe.ts";
-import { layTails, type Tails } from "./zoneTails.ts";
+import { layTails, needsFan, type Tails } from "./zoneTails.ts";
 
 export interface RoutedLoop {
 	readonly port: number;
@@ -48,11 +48,12 @@ function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, cou
 	return body ? (offset([body], toWall)[0] ?? cell) : cell;
 }
 
+const missingOf = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
+
 /**
  * Routes one loop to each zone; undefined when the tails cannot be laid at all, or when more zones stay without a loop
- * than is allowed, and "too long" when so few loops will take too much pipe. Zones that are cut up by the tails of
- * others may have most of their floor far from where they come to the wall: where loops are missing, tails are laid once
- * more, to the largest piece of every zone.
+ * than is allowed, and "too long" when so few loops will take too much pipe. Where loops are missing, tails that have
+ * fanned out are laid once more in quarter circles: on jagged floors either may leave a way where the other does not.
  */
 export function routeZones(
 	setting: RoomSetting,
@@ -60,17 +61,36 @@ export function routeZones(
 	serve: ServeZone,
 	bounds: Bounds,
 ): RoutedZones | "too long" | undefined {
-	const missing = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
 	const { mostMissing } = bounds;
-	const first = routeTo(setting, cells, cells, serve, bounds);
-	if (!first || first === "too long" || missing(first) === 0) return first;
-	if (!first.isFillable) return missing(first) > mostMissing ? undefined : first;
+	const found = routeToBodies(setting, cells, serve, bounds, true);
+	if (!found || found === "too long" || missingOf(found) === 0) return found;
+	const fewer = Math.min(mostMissing, missingOf(found) - 1);
+	const other = found.isFan
+		? routeToBodies(setting, cells, serve, { ...bounds, mostMissing: fewer }, false)
+		: undefined;
+	if (other === "too long") return other;
+	const better = other && missingOf(other) < missingOf(found) ? other : found;
+	return missingOf(better) > mostMissing ? undefined : better;
+}
+
+/**
+ * Zones that are cut up by the tails of others may have most of their floor far from where they come to the wall: where
+ * loops are missing, tails are laid once more, to the largest piece of every zone.
+ */
+function routeToBodies(
+	setting: RoomSetting,
+	cells: readonly Region[],
+	serve: ServeZone,
+	bounds: Bounds,
+	mayFan: boolean,
+): FilledZones | "too long" | undefined {
+	const first = routeTo(setting, cells, cells, serve, bounds, mayFan);
+	if (!first || first === "too long" || missingOf(first) === 0 || !first.isFillable) return first;
 	const bodies = first.zones.map((zone, i) => bodyOf(setting, zone, cells[i]!, cells.length));
-	const fewer = Math.min(mostMissing, missing(first) - 1);
-	const second = routeTo(setting, cells, bodies, serve, { ...bounds, mostMissing: fewer });
+	const fewer = Math.min(bounds.mostMissing, missingOf(first) - 1);
+	const second = routeTo(setting, cells, bodies, serve, { ...bounds, mostMissing: fewer }, mayFan);
 	if (second === "too long") return second;
-	const better = second && missing(second) < missing(first) ? second : first;
-	return missing(better) > mostMissing ? undefined : better;
+	return second && missingOf(second) < missingOf(first) ? second : first;
 }
 
 interface FilledZones extends RoutedZones {
@@ -78,6 +98,8 @@ interface FilledZones extends RoutedZones {
 	readonly zones: readonly (readonly Region[])[];
 	/** Whether every zone that was tried holds a field, joined or not. */
 	readonly isFillable: boolean;
+	/** Whether its tails fan out. */
+	readonly isFan: boolean;
 }
 
 /** Zones in the order of their ports, with their tails. */
@@ -97,12 +119,13 @@ function tailsTo(
 	setting: RoomSetting,
 	bodies: readonly Region[],
 	ports: readonly PortPair[],
+	mayFan: boolean,
 ): OrderedTails | undefined {
 	let best: OrderedTails | undefined;
 	const orders = zoneOrders(bodies, setting.wall);
 	for (const isClose of [false, true])
 		for (const order of isClose ? orders.slice(0, CLOSE_ORDERS) : orders) {
-			const tails = layTails(setting, order, ports, isClose);
+			const tails = layTails(setting, order, ports, { isClose, isFan: mayFan && needsFan(setting, order, ports) });
 			if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
 			if (best && laidIn(best.tails) === bodies.length) return best;
 		}
@@ -135,10 +158,11 @@ function routeTo(
 	bodies: readonly Region[],
 	serve: ServeZone,
 	{ mostMissing, mostPipe }: Bounds,
+	mayFan: boolean,
 ): FilledZones | "too long" | undefined {
 	const { floor, entrance, system, spacing } = setting;
 	const ports = entrance.pairs(cells.length);
-	const found = tailsTo(setting, bodies, ports);
+	const found = tailsTo(setting, bodies, ports, mayFan);
 	if (!found) return undefined;
 	const { order } = found;
 	// Where a bundle passes, a zone's floor may begin well behind the place where the zone comes to the wall.
@@ -186,5 +210,6 @@ function routeTo(
 	}
 	const laid = sum(pipes.map(({ tails }) => tails));
 	const bundles = bundlesOf(order, paths, tailPitch(system));
-	return { loops, tails: laid, bundles, zones, isFillable };
+	const isFan = mayFan && needsFan(setting, order, ports);
+	return { loops, tails: laid, bundles, zones, isFillable, isFan };
 }

@@ -35,6 +35,9 @@ type Pipes = Pick<RoomSetting, "system" | "spacing">;
 /** Returns that swell need so much more between two fields, mm. */
 const swellOf = ({ spacing, system }: Pipes): number => Math.max(0, system.pipe.minBendRadius - spacing / 2);
 
+/** From the last run of one zone to the first of the next, mm. */
+export const betweenZones = (pipes: Pipes): number => pipes.spacing + swellOf(pipes);
+
 /** From a tail to the field, mm. */
 export const tailGap = (pipes: Pipes): number =>
 	Math.max(TAIL_GAP * pipes.spacing, pipes.system.tailSpacing + swellOf(pipes));
@@ -80,7 +83,7 @@ export function zoneFloor(
 	const inside = offset([setting.floor], -setting.room.edgeDistance);
 	// A single zone is the whole floor.
 	let zone: readonly Region[] = cell === setting.floor ? inside : intersect(inside, [cell]);
-	if (others.length > 0) zone = difference(zone, offset(others, spacing / 2 + swellOf(setting) / 2));
+	if (others.length > 0) zone = difference(zone, offset(others, betweenZones(setting) / 2));
 	const gap = tailGap(setting);
 	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
 	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]);

@@ -122,6 +122,9 @@ export const wallSetting = (setting: Omit<WallSetting, "edgeDistance"> & Pick<Ro
  */
 const KEPT_FREE = [5, 3, 2, 1, 0];
 
+/** Tails fan out where the last of them turns farther from the manifold than this share of the apron. */
+const DEEP = 0.8;
+
 /** The ways straight on from a pair of ports, `depth` mm long, or as far as the floor reaches. */
 function straightWays(pair: PortPair, depth: number, rules: ClearanceRules): Path[] {
 	return [pair.flow, pair.return].flatMap((port) => {
@@ -137,13 +140,14 @@ function layOnTracks(
 	pair: PortPair,
 	tracks: readonly (Track | undefined)[],
 	others: readonly Path[],
+	isFan: boolean,
 ): Tail[] {
 	const { rules } = setting;
 	const both: Tail[] = [];
 	for (const [k, port] of (entry.way === -1 ? [pair.return, pair.flow] : [pair.flow, pair.return]).entries()) {
 		const track = tracks[k];
 		const before = [...others, ...both.map((tail) => tail.path)];
-		const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others: before, rules });
+		const tail = track && layTail({ port, track, way: entry.way, entry: entry.point, others: before, rules, isFan });
 		if (tail) both.push(tail);
 	}
 	return both;
@@ -166,24 +170,44 @@ function layAlongWall(
 	return both;
 }
 
+/** As many tracks as go one way at the most; none where all zones lie at the manifold. */
+function tracksFor(setting: RoomSetting, order: readonly Assignment[]): readonly Track[] {
+	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
+	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && order.length > 1;
+	return needed ? setting.tracks(2 * Math.max(goingLeft, order.length - goingLeft)) : [];
+}
+
+/** How far a track passes from where pipes come in, mm. */
+const depthOf = ({ ring }: Track, { entrance }: RoomSetting): number => nearestOnRing(ring, entrance.at).distance;
+
+/** Whether so many tails go one way that the last would turn off at the end of the apron. */
+export function needsFan(setting: RoomSetting, order: readonly Assignment[], ports: readonly PortPair[]): boolean {
+	const inmost = tracksFor(setting, order).at(-1);
+	const areClose = ports.some((pair) => distance(pair.flow.at, pair.return.at) < setting.rules.apart);
+	return areClose && inmost !== undefined && depthOf(inmost, setting) > DEEP * setting.rules.apronReach;
+}
+
+export interface LayTailsOptions {
+	/** Whether pipes keep close beside each other where tracks do not lead on. */
+	readonly isClose: boolean;
+	/** Whether they turn off by slants. */
+	readonly isFan: boolean;
+}
+
 /**
  * Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit.
- * Where tracks do not lead on they keep close beside each other, if `isClose`.
  */
 export function layTails(
 	setting: RoomSetting,
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
-	isClose: boolean,
+	{ isClose, isFan }: LayTailsOptions,
 ): (Tails | undefined)[] {
 	const { rules } = setting;
 	const n = order.length;
-	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
-	const count = 2 * Math.max(goingLeft, n - goingLeft);
-	const needed = order.some(({ entry }) => entry.along >= AT_PORTS) && n > 1;
-	const tracks = needed ? setting.tracks(count) : [];
+	const tracks = tracksFor(setting, order);
 	const inmost = tracks.at(-1);
-	const behindAll = inmost ? nearestOnRing(inmost.ring, setting.entrance.at).distance + rules.minBendRadius : 0;
+	const behindAll = inmost ? depthOf(inmost, setting) + rules.minBendRadius : 0;
 	const laid: Path[] = [...setting.others];
 	const tails: (Tails | undefined)[] = order.map(() => undefined);
 	/** Zones that are reached straight from their ports, and those whose tails are still to be laid. */
@@ -206,12 +230,15 @@ export function layTails(
 	for (const i of straight) tails[i] = straightTails(ports[i]!, rules, between(i));
 	const waysOf = (zones: ReadonlySet<number>, depth: number): Path[] =>
 		[...zones].flatMap((i) => straightWays(ports[i]!, depth, rules));
-	const outermostFirst = [...pending].sort((a, b) => Math.min(a, n - 1 - a) - Math.min(b, n - 1 - b));
+	const rankOf = (i: number): number => (order[i]!.entry.way === -1 ? i : n - 1 - i);
+	// A fan grows from its outermost pipe inwards.
+	const turnOf = (i: number): number => (isFan ? rankOf(i) : Math.min(i, n - 1 - i));
+	const outermostFirst = [...pending].sort((a, b) => turnOf(a) - turnOf(b));
 	for (const i of outermostFirst) {
 		const { entry } = order[i]!;
 		const pair = ports[i]!;
 		pending.delete(i);
-		const rank = entry.way === -1 ? i : n - 1 - i;
+		const rank = rankOf(i);
 		const own = [tracks[2 * rank], tracks[2 * rank + 1]];
 		let both: Tail[] = [];
 		const waysFree = (radii: number): Path[] => {
@@ -227,7 +254,7 @@ export function layTails(
 			const depth = radii * rules.minBendRadius;
 			// Bundles on either side leave the zone between them a way.
 			const middle = waysOf(straight, k === 0 ? Math.max(depth, behindAll) : depth);
-			both = layOnTracks(setting, order[i]!, pair, own, [...laid, ...middle, ...waysOf(pending, depth)]);
+			both = layOnTracks(setting, order[i]!, pair, own, [...laid, ...middle, ...waysOf(pending, depth)], isFan);
 			if (both.length < 2 && isClose && beside.length === 0) both = layClose([radii]);
 		}
 		if (both.length < 2) both = layAlongWall(setting, order[i]!, pair, rank, laid);

@@ -24,6 +24,8 @@ export interface LayTailOptions {
 	readonly entry: Point;
 	readonly others: readonly Path[];
 	readonly rules: ClearanceRules;
+	/** Whether many go the same way, so that they have to fan out while they are near to their ports. */
+	readonly isFan?: boolean;
 }
 
 /** A tail from its port along its track to the zone's entry, and the places where it may leave for the field. */
@@ -54,6 +56,8 @@ const unit = (heading: number): Point => [Math.cos(heading), Math.sin(heading)];
 const PARALLEL = 0.05;
 
 interface Ramp {
+	/** Straight on from the port before the curve, mm. */
+	readonly straight?: number;
 	readonly curve: Curve;
 	readonly from: number;
 	readonly cost: number;
@@ -82,6 +86,33 @@ function ramps(options: LayTailOptions, foot: number): Ramp[] {
 		break;
 	}
 	return found.sort((a, b) => a.cost - b.cost);
+}
+
+/** Slants of a fan reach so far along the track, the longest first, mm. */
+const FAN_REACH = 600;
+const FAN_STEP = 20;
+/** So far before its end the apron's closer limit is not made use of, mm: whole pieces of pipe are granted it or not. */
+const FAN_MARGIN = 100;
+
+/**
+ * Ways on to the track by a slant at half of the turn, which begins the sooner the longer it is: pipes that turn one
+ * behind the other in a quarter circle have to stay beside each other until the last of them turns, and there is the apron
+ * at an end.
+ */
+function slants({ port, track, way, rules }: LayTailOptions, foot: number): Ramp[] {
+	const { minBendRadius } = rules;
+	const outward = unit(port.heading);
+	const found: Ramp[] = [];
+	for (let reach = FAN_REACH; reach > 0; reach -= FAN_STEP) {
+		const from = minBendRadius + reach;
+		const pose = poseAt(track, foot + way * from, way);
+		const straight = dot(subtract(pose.at, port.at), outward) - from;
+		if (!pose.exact || straight < 0 || Math.abs(dot(unit(pose.heading), outward)) > PARALLEL) continue;
+		const start = { at: add(port.at, scale(outward, straight)), heading: port.heading };
+		const [curve] = curvesBetween(start, pose, minBendRadius);
+		if (curve) found.push({ straight, curve, from, cost: 0 });
+	}
+	return found;
 }
 
 /**
@@ -113,10 +144,12 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 	if (distance(poseAt(track, there, way).at, options.entry) > FAR_OFF) return undefined;
 	const entry = ahead(track, foot, there, way);
 	const reach = entry > track.length * 0.75 ? 0 : entry;
-	for (const ramp of ramps(options, foot)) {
+	const fanRules = { ...rules, apronReach: rules.apronReach - FAN_MARGIN };
+	for (const ramp of [...(options.isFan ? slants(options, foot) : []), ...ramps(options, foot)]) {
 		if (ramp.from > reach + AFTER_ENTRY) continue;
-		const points = flattenCurve(ramp.curve);
-		if (!staysOnFloor(points, rules) || !clearOfPipes(points, options.others, rules)) continue;
+		const near = ramp.straight === undefined ? rules : fanRules;
+		const points = ramp.straight ? [port.at, ...flattenCurve(ramp.curve)] : flattenCurve(ramp.curve);
+		if (!staysOnFloor(points, rules) || !clearOfPipes(points, options.others, near)) continue;
 		const pathTo = (length: number): Path => {
 			const run = length - ramp.from;
 			if (run < 1) return points;

@@ -30,6 +30,31 @@ function lostToTails(order: readonly Assignment[], options: EvenSharesOptions): 
 	);
 }
 
+/** What the tails of a plan's zones take, in the order of its zones. */
+interface ZoneTails {
+	/** Pipe, mm. */
+	readonly pipe: readonly number[];
+	/** Floor that passing tails take, mm2. */
+	readonly floor: readonly number[];
+}
+
+/** What tails take where all zones are equal; undefined where the plan does not give one for every loop. */
+function tailsOf(plan: ZonePlan, options: EvenSharesOptions): ZoneTails | undefined {
+	const { count } = options;
+	const cells = plan(Array.from({ length: count }, () => 1 / count)) ?? [];
+	const [order] = zoneOrders(cells, options.wall);
+	if (!order || order.length < count) return undefined;
+	// Where walls are not straight, tails cut corners, and what they take of a zone is anybody's guess.
+	const lost = arePlain(cells) ? lostToTails(order, options) : order.map(() => 0);
+	const pipe = order.map(() => 0);
+	const floor = order.map(() => 0);
+	for (const [i, { cell, entry }] of order.entries()) {
+		pipe[cell] = 2 * entry.along;
+		floor[cell] = lost[i]!;
+	}
+	return { pipe, floor };
+}
+
 /**
  * Shares of the floor that make loops of equal length: zones far from the manifold spend more of theirs on tails and
  * get less floor, plain ones that tails pass lose floor to these and get more. A zone never gets less than a third of an
@@ -37,18 +62,24 @@ function lostToTails(order: readonly Assignment[], options: EvenSharesOptions): 
  */
 export function evenShares(plan: ZonePlan, options: EvenSharesOptions): number[] {
 	const { floor, count, spacing } = options;
-	const equal = Array.from({ length: count }, () => 1 / count);
-	const cells = plan(equal) ?? [];
-	const [order] = zoneOrders(cells, options.wall);
-	if (!order || order.length < count) return equal;
+	const tails = tailsOf(plan, options);
+	if (!tails) return Array.from({ length: count }, () => 1 / count);
 	const whole = regionArea(floor) / spacing;
-	// Where walls are not straight, tails cut corners, and what they take of a zone is anybody's guess.
-	const lost = arePlain(cells) ? lostToTails(order, options) : order.map(() => 0);
 	/** What a zone's loop has beyond the pipe for its floor, mm. */
-	const extra = equal.map(() => 0);
-	for (const [i, { cell, entry }] of order.entries()) extra[cell] = 2 * entry.along - lost[i]! / spacing;
+	const extra = tails.pipe.map((own, i) => own - tails.floor[i]! / spacing);
 	const length = (whole + sum(extra)) / count;
 	const shares = extra.map((own) => Math.max((length - own) / whole, 1 / (3 * count)));
 	const total = sum(shares);
 	return shares.map((share) => share / total);
+}
+
+/** Loops no longer than this share of the limit, on average, leave room for what a guess does not know. */
+const EASY = 0.96;
+
+/** The spacing at which a plan's loops keep within the limit with ease, mm; Infinity where their tails leave nothing. */
+export function easySpacing(plan: ZonePlan, options: EvenSharesOptions & Pick<ZonePlanOptions, "longest">): number {
+	const { floor, count, longest } = options;
+	const tails = tailsOf(plan, options);
+	const pipe = EASY * count * longest - sum(tails?.pipe ?? []);
+	return pipe > 0 ? (regionArea(floor) - sum(tails?.floor ?? [])) / pipe : Infinity;
 }

@@ -12,6 +12,7 @@ import {
 	signedArea,
 	union,
 } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
 
 /** Area of a ring below the line y, mm2, for rings of either sense. */
 function ringAreaBelow(ring: Ring, y: number): number {
@@ -27,21 +28,27 @@ function ringAreaBelow(ring: Ring, y: number): number {
 
 const turnRing = (ring: Ring, cos: number, sin: number): Ring => ring.map((p) => rotate(p, cos, sin));
 
+/** Area of a region's rings below the line y, mm2. */
+export const areaBelow = (rings: readonly Ring[], y: number): number =>
+	sum(rings.map((ring) => ringAreaBelow(ring, y)));
+
+/** The height below which a share of the area of some regions' rings lies. */
+export function heightOfShare(rings: readonly Ring[], share: number): number {
+	const area = sum(rings.map(signedArea));
+	const heights = rings.flatMap((ring) => ring.map(([, y]) => y));
+	let [low, high] = [Math.min(...heights), Math.max(...heights)];
+	for (let k = 0; k < 40; k++) {
+		const y = (low + high) / 2;
+		if (areaBelow(rings, y) < share * area) low = y;
+		else high = y;
+	}
+	return (low + high) / 2;
+}
+
 /** Heights, in the frame turned by -direction, below which the given shares of the region lie. */
 function heightsAtShares(region: Region, direction: number, shares: readonly number[]): number[] {
 	const rings = ringsOf(region).map((ring) => turnRing(ring, Math.cos(-direction), Math.sin(-direction)));
-	const area = rings.reduce((sum, ring) => sum + signedArea(ring), 0);
-	const [, minY, , maxY] = boundingBox(rings[0]!);
-	return shares.map((share) => {
-		let low = minY;
-		let high = maxY;
-		for (let k = 0; k < 40; k++) {
-			const y = (low + high) / 2;
-			if (rings.reduce((sum, ring) => sum + ringAreaBelow(ring, y), 0) < share * area) low = y;
-			else high = y;
-		}
-		return (low + high) / 2;
-	});
+	return shares.map((share) => heightOfShare(rings, share));
 }
 
 /** The part of a region between two parallel lines, heights in the frame turned by -direction. */
@@ -75,7 +82,7 @@ export function adoptScraps(cells: Region[][]): Region[] | undefined {
 	}
 	for (const scrap of largestFirst(scraps)) {
 		const near = offset([scrap], 2);
-		const borders = main.map((cell) => intersect(near, [cell]).reduce((sum, piece) => sum + regionArea(piece), 0));
+		const borders = main.map((cell) => sum(intersect(near, [cell]).map(regionArea)));
 		const home = borders.indexOf(Math.max(...borders));
 		const joined = union([offset([main[home]!], 0.05), offset([scrap], 0.05)].flat());
 		if (joined.length !== 1) return undefined;
@@ -86,12 +93,8 @@ export function adoptScraps(cells: Region[][]): Region[] | undefined {
 
 /** Cuts a region by parallel lines into parts with the given shares of its area, in order across the lines. */
 export function cutIntoBands(region: Region, direction: number, shares: readonly number[]): Region[] | undefined {
-	let sum = 0;
-	const heights = heightsAtShares(
-		region,
-		direction,
-		shares.slice(0, -1).map((share) => (sum += share)),
-	);
+	const below = shares.slice(0, -1).map((_, i) => sum(shares.slice(0, i + 1)));
+	const heights = heightsAtShares(region, direction, below);
 	const bounds = [-Infinity, ...heights, Infinity];
 	return adoptScraps(shares.map((_, i) => band(region, direction, bounds[i]!, bounds[i + 1]!)));
 }

@@ -4,11 +4,16 @@ import { sum } from "../sum.ts";
 import { guessCost } from "./guessCost.ts";
 import { cutByLimbs, limbPlans } from "./limbs.ts";
 import { cutIntoBands } from "./partition.ts";
+import { type RunsAlong, steppedBands } from "./steppedBands.ts";
 import type { ZonePlan, ZonePlanOptions } from "./zonePlan.ts";
+
+/** Bands, with borders that step where they are told how runs lie and can do with it. */
+const bands = (floor: Region, direction: number, shares: readonly number[], runs: RunsAlong | undefined) =>
+	(runs && steppedBands(floor, direction, shares, runs)) ?? cutIntoBands(floor, direction, shares);
 
 /** First two blocks side by side across `first`, then bands across `second` in each. */
 function blocks(floor: Region, first: number, second: number, split: number): ZonePlan {
-	return (shares) => {
+	return (shares, runs) => {
 		const near = shares.slice(0, split);
 		const far = shares.slice(split);
 		const halves = cutIntoBands(floor, first, [sum(near), sum(far)]);
@@ -17,10 +22,11 @@ function blocks(floor: Region, first: number, second: number, split: number): Zo
 			const total = sum(group);
 			return group.length === 1
 				? [halves[i]!]
-				: cutIntoBands(
+				: bands(
 						halves[i]!,
 						second,
 						group.map((share) => share / total),
+						runs,
 					);
 		});
 		return parts.some((part) => !part) ? undefined : (parts as Region[][]).flat();
@@ -38,7 +44,7 @@ export function zonePlans(options: ZonePlanOptions): ZonePlan[] {
 	const { floor, count } = options;
 	if (count === 1) return [() => [floor]];
 	const directions = wallDirections(ringsOf(floor), 3, DISTINCT);
-	const plans: ZonePlan[] = directions.map((direction) => (shares) => cutIntoBands(floor, direction, shares));
+	const plans: ZonePlan[] = directions.map((direction) => (shares, runs) => bands(floor, direction, shares, runs));
 	if (count > 2)
 		for (const first of directions)
 			for (const second of directions)

@@ -1,8 +1,12 @@
 import type { Region } from "@oxturn/geometry";
 import type { WallPlaces } from "./entries.ts";
+import type { RunsAlong } from "./steppedBands.ts";
 
-/** A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. */
-export type ZonePlan = (shares: readonly number[]) => Region[] | undefined;
+/**
+ * A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. Borders are
+ * straight, unless it is told how runs lie.
+ */
+export type ZonePlan = (shares: readonly number[], runs?: RunsAlong) => Region[] | undefined;
 
 export interface ZonePlanOptions {
 	readonly floor: Region;
