@@ -15,8 +15,9 @@ import {
 	spaceNotices,
 	unreachedNotices,
 } from "./roomNotices.ts";
-import { COLD_ROOM, type RoutedRoom, routeRoom, STRETCHES } from "./routeRoom.ts";
+import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
+import { COLD_ROOM, type RoutedRoom, STRETCHES } from "./searchRoom.ts";
 import { squareToWalls } from "./squareToWalls.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";
