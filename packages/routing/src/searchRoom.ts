@@ -96,6 +96,8 @@ const EXTRA_LOOPS = 2;
  */
 const MAX_ZONES = 150;
 const MAX_ZONES_A_LOOP = 15;
+/** So many a loop count at one attempt. */
+const MOST_COUNTED = 2;
 /** The same where there is another way. */
 const BRIEF_ZONES = 30;
 /** For more loops than area and spacing ask for, where as many are just too long, so many more may be. */
@@ -200,6 +202,7 @@ export function searchRoom(options: RouteRoomOptions, spacing: number, isBrief =
 			attempts++;
 			const shares = sharesAfter(step);
 			const cells = plan(shares, runs);
+			const servedBefore = zonesServed;
 			const routed =
 				cells &&
 				routeZones(setting, cells, serve, {
@@ -207,6 +210,8 @@ export function searchRoom(options: RouteRoomOptions, spacing: number, isBrief =
 					// The spacing may open for as many loops as area and spacing ask for, so those are worth a closer look.
 					mostPipe: start.length < enough ? start.length * longest * 1000 : Infinity,
 				});
+			// Where tails find no way, zones are served again by tails that are laid otherwise.
+			zonesServed = Math.min(zonesServed, servedBefore + MOST_COUNTED * count);
 			if (routed === "too long" && !found) return routed;
 			if (!routed || routed === "too long") break;
 			const attempt = judgeAttempt(setting, routed, map, options.faults);
