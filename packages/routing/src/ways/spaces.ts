@@ -2,12 +2,14 @@ import type { Floor, Room } from "@oxturn/floor";
 import {
 	difference,
 	nearestOnRing,
+	openedWithin,
 	type Point,
 	type Region,
 	regionArea,
 	regionContains,
 	ringsOf,
 } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
 
 /** A piece of a room that keep-outs leave whole. */
 export interface Space {
@@ -18,11 +20,21 @@ export interface Space {
 /** Pieces smaller than this are corners behind keep-outs, not floor, mm2. */
 const SCRAP = 5e4;
 
+/** A keep-out nearer than this to a wall stands at it, though it may be drawn a hair off, mm. */
+const HAIR = 4;
+
+/** A room less its keep-outs. */
+function freeFloor(room: Region, keepouts: readonly Region[]): readonly Region[] {
+	const free = difference([room], keepouts);
+	const isWhole = sum(free.map(regionArea)) > regionArea(room) - 1;
+	return isWhole ? free : openedWithin(free, HAIR / 2);
+}
+
 /** Every piece of every room; most rooms are one. */
 export function spacesOf(floor: Floor): Space[] {
 	const keepouts = floor.keepouts.map((keepout) => keepout.region);
 	return floor.rooms.flatMap((room) =>
-		difference([room.region], keepouts)
+		freeFloor(room.region, keepouts)
 			.filter((region) => regionArea(region) > SCRAP)
 			.map((region) => ({ room, region })),
 	);
