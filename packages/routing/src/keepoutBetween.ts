@@ -1,12 +1,12 @@
 import type { Floor, Room } from "@oxturn/floor";
-import type { InFront } from "./keepoutInFront.ts";
+import type { KeepoutInTheWay } from "./keepoutInFront.ts";
 import { divideFloor } from "./ways/divideFloor.ts";
 
 /**
  * The keep-out without which a manifold would reach a room, and that manifold; undefined where no single one bars the
  * way.
  */
-export function keepoutBetween(floor: Floor, room: Room): InFront | undefined {
+export function keepoutBetween(floor: Floor, room: Room): KeepoutInTheWay | undefined {
 	for (const keepout of floor.keepouts) {
 		const without = { ...floor, keepouts: floor.keepouts.filter((other) => other !== keepout) };
 		const { spaces, territories } = divideFloor(without);

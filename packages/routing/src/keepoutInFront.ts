@@ -8,7 +8,7 @@ const TO_TURN = 2;
 const STEP = 10;
 
 /** A keep-out that stands in the way of a manifold's pipes. */
-export interface InFront {
+export interface KeepoutInTheWay {
 	readonly manifold: Manifold;
 	readonly keepout: Keepout;
 }
@@ -32,7 +32,7 @@ function keepoutBefore(
  * The first manifold at a room's walls whose pipes a keep-out bars, and that keep-out; undefined where pipes can leave
  * every one.
  */
-export function keepoutInFront({ manifolds, keepouts, system }: Floor, room: Room): InFront | undefined {
+export function keepoutInFront({ manifolds, keepouts, system }: Floor, room: Room): KeepoutInTheWay | undefined {
 	for (const manifold of manifolds) {
 		if (awayFrom(room.region, manifold.position) > AT_WALL) continue;
 		const keepout = keepoutBefore(manifold, keepouts, system);

@@ -1,4 +1,4 @@
-import type { Room, System } from "@oxturn/floor";
+import type { PatternName, Room, System } from "@oxturn/floor";
 import type { Path, Region, Ring } from "@oxturn/geometry";
 import type { WallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
@@ -15,7 +15,7 @@ export interface RoomSetting {
 	readonly walls: Region;
 	readonly entrance: Entrance;
 	readonly system: System;
-	readonly pattern: "serpentine" | "spiral" | "auto";
+	readonly pattern: PatternName;
 	/** Pipes that are there already. */
 	readonly others: readonly Path[];
 	/** Centre to centre in the field, mm: the room's, or a little wider to stay within the loop length. */

@@ -28,7 +28,7 @@ export function routeRoom(options: RouteRoomOptions): RoutedRoom {
 /** What is wrong with a room's loops. */
 const faultsIn = ({ missing, tooLong, broken }: RoutedRoom): number => missing + tooLong + broken;
 
-/** Whether one way of laying a room has fewer faults than another, or else fewer loops, or else leaves less floor cold. */
+/** Whether one way of laying a room has fewer faults than another, or as many and fewer loops or less cold floor. */
 function servesBetter(one: RoutedRoom, other: RoutedRoom): boolean {
 	const fewerFaults = faultsIn(other) - faultsIn(one);
 	if (fewerFaults !== 0) return fewerFaults > 0;

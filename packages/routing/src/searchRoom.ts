@@ -1,4 +1,4 @@
-import type { Room, System } from "@oxturn/floor";
+import type { PatternName, Room, System } from "@oxturn/floor";
 import { type Path, type Region, regionArea } from "@oxturn/geometry";
 import {
 	type Attempt,
@@ -14,6 +14,7 @@ import {
 import { mapFloor, shortfall } from "./field/coverage.ts";
 import type { Onward, RoomSetting } from "./roomSetting.ts";
 import { type RoutedLoop, type RoutedZones, routeZones } from "./routeZones.ts";
+import { runsAlong } from "./runsAlong.ts";
 import { MOST_PLANS, type SearchStep, searchOrder } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import { sum } from "./sum.ts";
@@ -22,12 +23,11 @@ import type { Entrance } from "./tails/apron.ts";
 import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
 import { tailPitch } from "./tails/pitch.ts";
-import { betweenZones, tailGap } from "./zoneFloor.ts";
+import { tailGap } from "./zoneFloor.ts";
 import { wallPlaces } from "./zones/entries.ts";
 import { easySpacing, evenShares } from "./zones/evenShares.ts";
 import { zonePlans } from "./zones/plans.ts";
 import { shiftCuts } from "./zones/shiftCuts.ts";
-import type { RunsAlong } from "./zones/steppedBands.ts";
 import type { ZonePlan } from "./zones/zonePlan.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
@@ -46,7 +46,7 @@ export interface RouteRoomOptions {
 	/** Factors by which the spacing may open to stay within the loop length, before another loop is taken. */
 	readonly stretches: readonly number[];
 	readonly system: System;
-	readonly pattern: "serpentine" | "spiral" | "auto";
+	readonly pattern: PatternName;
 	/** Where its one loop goes on to. */
 	readonly onward?: Onward | undefined;
 	/** How many rules a set of loops breaks. */
@@ -82,10 +82,6 @@ export const COLD_ROOM = 0.03;
 const WORTH_WIDENING = 0.7;
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
-/** Where bends are wider than this share of the spacing, returns swell so far that borders stay straight. */
-const WIDEST_RETURN = 0.9;
-/** Runs that cannot turn back in a half circle come no nearer than this share of the spacing. */
-const CLOSEST_RUNS = 0.97;
 const BALANCING_ROUNDS = 3;
 /** The same where nothing else is wrong with the loops. */
 const MOST_ROUNDS = 5;
@@ -96,10 +92,10 @@ const EXTRA_LOOPS = 2;
  */
 const MAX_ZONES = 150;
 const MAX_ZONES_A_LOOP = 15;
-/** So many a loop count at one attempt. */
-const MOST_COUNTED = 2;
 /** The same where there is another way. */
 const BRIEF_ZONES = 30;
+/** Zones that count as served at one attempt, a loop. */
+const MOST_COUNTED = 2;
 /** For more loops than area and spacing ask for, where as many are just too long, so many more may be. */
 const MORE_ZONES = 75;
 /** Where the likeliest plans give a layout that is not excellent, others are tried until so many zones have been served. */
@@ -130,21 +126,6 @@ function evenOut(shares: readonly number[], routed: RoutedZones, longest: number
 	const lengths = routed.loops.map((loop) => loop!.length);
 	const field = sum(lengths) - routed.tails / 1000;
 	return shiftCuts(shares, lengths, field, longest);
-}
-
-/** How runs lie side by side; undefined where they are to wind inwards, or where wide returns fit no step. */
-function runsAlong(setting: RoomSetting, easy: number): RunsAlong | undefined {
-	const { room, system, spacing, entrance, pattern } = setting;
-	const { minBendRadius } = system.pipe;
-	if (pattern === "spiral" || minBendRadius > WIDEST_RETURN * spacing) return undefined;
-	return {
-		spacing,
-		easy,
-		betweenZones: betweenZones(setting),
-		edge: room.edgeDistance,
-		closest: Math.min(2 * minBendRadius, CLOSEST_RUNS * spacing),
-		manifold: entrance.at,
-	};
 }
 
 /** Loops that area and spacing ask for. */
@@ -197,7 +178,7 @@ export function searchRoom(options: RouteRoomOptions, spacing: number, isBrief =
 		const runs = runsAlong(setting, easySpacing(plan, { ...planning, ...pitches, count }));
 		let step: Step = { from: start, to: start, length: 1 };
 		let found: Attempt | undefined;
-		const rounds = (): number => (start.length === 1 ? 1 : found && isUneven(found) ? MOST_ROUNDS : BALANCING_ROUNDS);
+		const rounds = (): number => (count === 1 ? 1 : found && isUneven(found) ? MOST_ROUNDS : BALANCING_ROUNDS);
 		for (let round = 0; round < rounds() && !finished(); round++) {
 			attempts++;
 			const shares = sharesAfter(step);
@@ -208,7 +189,7 @@ export function searchRoom(options: RouteRoomOptions, spacing: number, isBrief =
 				routeZones(setting, cells, serve, {
 					mostMissing: best?.missing ?? Infinity,
 					// The spacing may open for as many loops as area and spacing ask for, so those are worth a closer look.
-					mostPipe: start.length < enough ? start.length * longest * 1000 : Infinity,
+					mostPipe: count < enough ? count * longest * 1000 : Infinity,
 				});
 			// Where tails find no way, zones are served again by tails that are laid otherwise.
 			zonesServed = Math.min(zonesServed, servedBefore + MOST_COUNTED * count);

@@ -1,3 +1,6 @@
+/** Runs that cannot turn back in a half circle come no nearer than this share of the spacing. */
+export const CLOSEST_RUNS = 0.97;
+
 /** What a pipe's return and the run next to it need, mm. */
 interface ReturnNeeds {
 	readonly minBendRadius: number;

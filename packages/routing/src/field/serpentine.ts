@@ -1,7 +1,7 @@
 import { type Region, type Ring, rotate } from "@oxturn/geometry";
 import { placeLanes } from "./lanePlacement.ts";
 import { laneTree, type Spine } from "./laneTree.ts";
-import { returnSpacing } from "./returnSpacing.ts";
+import { CLOSEST_RUNS, returnSpacing } from "./returnSpacing.ts";
 import { roundOutline } from "./roundOutline.ts";
 import { scanOf } from "./scan.ts";
 import { type Strip, stripsBetween } from "./strips.ts";
@@ -19,6 +19,9 @@ export interface SerpentineOptions {
 	/** How far a pipe may swell out of `floor` at its rim, mm. */
 	readonly rim: number;
 }
+
+/** What flattening may take of the distance between two runs, mm. */
+const ROUNDED = 0.1;
 
 /** A field's closed outline, rounded; the loop opens it where its tails arrive. */
 export interface Field {
@@ -49,7 +52,8 @@ export function serpentine(options: SerpentineOptions): Serpentine {
 	const turn = turnBy(-direction);
 	const turnBack = turnBy(direction);
 	const scan = scanOf(options.floor.map((region) => turned(region, turn)));
-	const minGap = Math.min(2 * minBendRadius, spacing, Math.max(0.97 * spacing, returnSpacing(options) + 0.1));
+	const closest = Math.max(CLOSEST_RUNS * spacing, returnSpacing(options) + ROUNDED);
+	const minGap = Math.min(2 * minBendRadius, spacing, closest);
 	// Returns that are tighter than the pipe swell sideways; the outermost runs give way to them.
 	const swells = Math.max(0, minBendRadius - spacing / 2);
 	const lines = placeLanes(scan, { spacing, minGap, margin: Math.max(0, swells - options.rim) });

@@ -1,4 +1,4 @@
-import type { System } from "@oxturn/floor";
+import type { PatternName, System } from "@oxturn/floor";
 import {
 	cross,
 	distance,
@@ -34,7 +34,7 @@ export interface GuestRoomsOptions {
 	readonly spaces: readonly Space[];
 	/** From the host's room to each of its guests. */
 	readonly links: readonly Link[];
-	readonly pattern: "serpentine" | "spiral" | "auto";
+	readonly pattern: PatternName;
 	readonly rules: ClearanceRules;
 	readonly system: System;
 	/** From a jamb to the nearest centreline, where there is room and where there is not, mm. */

@@ -1,4 +1,4 @@
-import type { Floor, Room } from "@oxturn/floor";
+import type { Floor, PatternName, Room } from "@oxturn/floor";
 import { boundingBox, type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
 import { type Box, stretchesIn } from "../boxes.ts";
 import { fingerprint, regionsPrint } from "../fingerprint.ts";
@@ -48,7 +48,7 @@ export interface RouteSpaceOptions extends SpaceContext {
 	readonly stretches: readonly number[];
 	/** Whether its field may begin far from where its pipes come in, along a corridor between tails that pass. */
 	readonly isFar: boolean;
-	readonly pattern: "serpentine" | "spiral" | "auto";
+	readonly pattern: PatternName;
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
 	readonly pulse: (room: Room) => void;

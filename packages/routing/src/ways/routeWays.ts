@@ -1,4 +1,4 @@
-import type { Room } from "@oxturn/floor";
+import type { PatternName, Room } from "@oxturn/floor";
 import { pathLength, regionArea } from "@oxturn/geometry";
 import type { RouteMemory } from "../memory.ts";
 import type { RoutedLoop } from "../routeZones.ts";
@@ -23,13 +23,13 @@ import {
 	type WaysSetting,
 } from "./plan.ts";
 import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
-import { keyOfLink, type Link, type Pattern, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
+import { keyOfLink, type Link, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
 
 export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {
 	/** Ids of rooms that have been found to share no loop that keeps the rules. */
 	readonly apart: ReadonlySet<string>;
-	readonly patternOf: (room: Room) => Pattern;
+	readonly patternOf: (room: Room) => PatternName;
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
 	readonly memory: RouteMemory;
@@ -169,7 +169,7 @@ function roomsToShare(options: Setting, refused: ReadonlySet<string>): SharedRoo
 }
 
 /** The pattern of a room's loops, which may go on to others. */
-function patternWith(host: number, links: readonly Link[], { spaces, patternOf }: Setting): Pattern {
+function patternWith(host: number, links: readonly Link[], { spaces, patternOf }: Setting): PatternName {
 	const rooms = [host, ...links.map(({ guest }) => guest)].map((space) => spaces[space]!.room);
 	return sharedPattern(rooms, patternOf) ?? patternOf(rooms[0]!);
 }

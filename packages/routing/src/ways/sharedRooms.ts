@@ -1,4 +1,4 @@
-import type { Room } from "@oxturn/floor";
+import type { PatternName, Room } from "@oxturn/floor";
 import { distance, dot, type Point, regionArea, subtract } from "@oxturn/geometry";
 import { capacity, type Passage } from "./passages.ts";
 import { loopsFor } from "./routeSpace.ts";
@@ -29,7 +29,7 @@ export interface SharedRoomsOptions {
 	readonly loops: readonly number[];
 	/** Whether a loop may go on by a link: false where that has been found to fail. */
 	readonly isAllowed: (link: Link) => boolean;
-	readonly patternOf: (room: Room) => Pattern;
+	readonly patternOf: (room: Room) => PatternName;
 	readonly manifold: Point;
 	/** m */
 	readonly maxLoopLength: number;
@@ -56,13 +56,11 @@ function isBeside(door: Passage, other: Passage, entrance: Point): boolean {
 	);
 }
 
-export type Pattern = "serpentine" | "spiral" | "auto";
-
 /**
  * The pattern of a loop that heats several rooms: the one that any of them asks for, as "auto" takes either. Undefined
  * where they ask for different ones.
  */
-export function sharedPattern(rooms: readonly Room[], patternOf: (room: Room) => Pattern): Pattern | undefined {
+export function sharedPattern(rooms: readonly Room[], patternOf: (room: Room) => PatternName): PatternName | undefined {
 	const [wanted = "auto", ...others] = new Set(rooms.map(patternOf).filter((pattern) => pattern !== "auto"));
 	return others.length === 0 ? wanted : undefined;
 }
