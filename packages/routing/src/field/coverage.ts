@@ -97,6 +97,7 @@ function mark(
 	const dx = x1 - x0;
 	const dy = y1 - y0;
 	const level = dy < 1e-9;
+	const upright = !level && Math.abs(dx) < 1e-6;
 	const length = level ? 0 : Math.sqrt(dx * dx + dy * dy);
 	// Where a line beside the stretch begins and ends above its ends, and how far beside them.
 	const beside = level ? 0 : (reach * dy) / length;
@@ -110,22 +111,27 @@ function mark(
 		let left = Infinity;
 		let right = -Infinity;
 		const low = y - y0;
-		if (low <= reach && low >= -reach) {
-			const half = Math.sqrt(reach * reach - low * low);
-			left = x0 - half;
-			right = x0 + half;
-		}
 		const high = y - y1;
-		if (high <= reach && high >= -reach) {
-			const half = Math.sqrt(reach * reach - high * high);
-			if (x1 - half < left) left = x1 - half;
-			if (x1 + half > right) right = x1 + half;
-		}
-		if (!level) {
-			const leftLine = low - above;
-			if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + leftLine * slant);
-			const rightLine = low + above;
-			if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + rightLine * slant);
+		if (upright && low >= 0 && high <= 0) {
+			left = x0 - reach;
+			right = x0 + reach;
+		} else {
+			if (low <= reach && low >= -reach) {
+				const half = Math.sqrt(reach * reach - low * low);
+				left = x0 - half;
+				right = x0 + half;
+			}
+			if (high <= reach && high >= -reach) {
+				const half = Math.sqrt(reach * reach - high * high);
+				if (x1 - half < left) left = x1 - half;
+				if (x1 + half > right) right = x1 + half;
+			}
+			if (!level) {
+				const leftLine = low - above;
+				if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + leftLine * slant);
+				const rightLine = low + above;
+				if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + rightLine * slant);
+			}
 		}
 		const from = Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
 		const to = Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
@@ -152,26 +158,59 @@ function markPipes(
 	}
 }
 
-/** How many cells of the map are not marked; `rows` tells afterwards which rows have any. */
-function countUnmarked(bits: Int32Array, { mask, words }: FloorMap, rows: Uint8Array): number {
+/** How many of the cells in `mask` are not marked. */
+function countUnmarked(bits: Int32Array, mask: Int32Array): number {
 	let count = 0;
-	for (let row = 0, at = 0; at < mask.length; row++) {
-		const before = count;
-		for (const end = at + words; at < end; at++) count += countBits(mask[at]! & ~bits[at]!);
-		rows[row] = count > before ? 1 : 0;
-	}
+	for (let at = 0; at < mask.length; at++) count += countBits(mask[at]! & ~bits[at]!);
 	return count;
 }
 
-/** How much of the mapped floor the pipes leave cold. */
+/** The near reach, and the far one, as shares of the spacing. */
+const NEAR = 0.55;
+const FAR = 1;
+
+interface FarCells {
+	/** A bit for every cell that may lie out of the far reach. */
+	readonly mask: Int32Array;
+	/** Rows that have any. */
+	readonly rows: Uint8Array;
+	readonly hasAny: boolean;
+}
+
+/**
+ * Where floor may lie out of the far reach, told from what is marked as within the near one: a cell does only where its
+ * four neighbours lie out of the near reach, since those are nearer to it than the difference of the two.
+ */
+function farCells(marked: Int32Array, { mask, words, rows: count }: FloorMap): FarCells {
+	const far = new Int32Array(mask.length);
+	const rows = new Uint8Array(count);
+	let hasAny = false;
+	for (let row = 0, at = 0; row < count; row++)
+		for (let word = 0; word < words; word++, at++) {
+			let open = mask[at]! & ~marked[at]!;
+			if (open === 0) continue;
+			const here = ~marked[at]!;
+			// What lies off the map is within reach of no pipe.
+			open &= (here << 1) | (word === 0 ? 1 : ~marked[at - 1]! >>> 31);
+			open &= (here >>> 1) | (word === words - 1 ? 1 << 31 : ~marked[at + 1]! << 31);
+			if (row > 0) open &= ~marked[at - words]!;
+			if (row < count - 1) open &= ~marked[at + words]!;
+			if (open === 0) continue;
+			far[at] = open;
+			rows[row] = 1;
+			hasAny = true;
+		}
+	return { mask: far, rows, hasAny };
+}
+
+/** How much of the mapped floor the pipes leave cold; the map's cells are smaller than the reaches differ. */
 export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
 	const marked = new Int32Array(map.mask.length);
-	const left = new Uint8Array(map.rows);
-	markPipes(marked, map, pipes, 0.55 * spacing, undefined);
-	const beyond055 = countUnmarked(marked, map, left);
-	// What is near a pipe is also within reach of it: only where something is left, one has to look farther.
-	if (beyond055 > 0) markPipes(marked, map, pipes, spacing, left);
-	const beyond100 = beyond055 > 0 ? countUnmarked(marked, map, left) : 0;
+	markPipes(marked, map, pipes, NEAR * spacing, undefined);
 	const cells = Math.max(1, map.cells);
-	return { beyond055: beyond055 / cells, beyond100: beyond100 / cells };
+	const beyond055 = countUnmarked(marked, map.mask) / cells;
+	const far = farCells(marked, map);
+	if (!far.hasAny) return { beyond055, beyond100: 0 };
+	markPipes(marked, map, pipes, FAR * spacing, far.rows);
+	return { beyond055, beyond100: countUnmarked(marked, far.mask) / cells };
 }

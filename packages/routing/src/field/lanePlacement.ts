@@ -1,4 +1,4 @@
-import { type Ledge, type Scan, widthAt } from "./scan.ts";
+import { type Ledge, type Scan, widthsAt } from "./scan.ts";
 
 /*
  * Where the runs lie. The runs come in pairs: lines 0-1, 2-3, ... bound the lanes of the tree, the strips between
@@ -117,13 +117,10 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 	let last = -1;
 	const areaBelow = new Float64Array(n);
 	// Off the lowest and the highest point.
-	const widthInside = (y: number): number => widthAt(scan, Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));
-	let widthBefore = widthInside(ys[0]!);
-	for (let i = 1; i < n; i++) {
-		const width = widthInside(ys[i]!);
-		areaBelow[i] = areaBelow[i - 1]! + ((widthBefore + width) / 2) * (ys[i]! - ys[i - 1]!);
-		widthBefore = width;
-	}
+	const inside = ys.map((y) => Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));
+	const widths = widthsAt(scan, inside);
+	for (let i = 1; i < n; i++)
+		areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
 	const total = areaBelow[n - 1]!;
 	const outside = (area: number, depth: number): number => (depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth));
 	/** The highest height that is at least `low` beneath the one looked at. */

@@ -82,9 +82,28 @@ export function intervalsAt(scan: Scan, y: number): Interval[] {
 }
 
 /** Total length of the section at height `y`, mm. */
-export function widthAt(scan: Scan, y: number): number {
+function widthAt(scan: Scan, y: number): number {
 	const count = crossAt(scan, y);
 	let width = 0;
 	for (let i = 0; i + 1 < count; i += 2) width += scan.crossings[i + 1]! - scan.crossings[i]!;
 	return width;
+}
+
+/** The same at each of some heights, ascending: between two vertices widths grow evenly, so few sections tell them all. */
+export function widthsAt(scan: Scan, ys: Float64Array): Float64Array {
+	const widths = new Float64Array(ys.length);
+	const { vertexHeights } = scan;
+	let next = 0;
+	for (let first = 0, last = 0; first < ys.length; first = last + 1) {
+		while (next < vertexHeights.length && vertexHeights[next]! <= ys[first]!) next++;
+		const end = vertexHeights[next] ?? Infinity;
+		last = first;
+		while (last + 1 < ys.length && ys[last + 1]! < end) last++;
+		widths[first] = widthAt(scan, ys[first]!);
+		if (last === first) continue;
+		widths[last] = widthAt(scan, ys[last]!);
+		const growth = (widths[last]! - widths[first]!) / Math.max(ys[last]! - ys[first]!, Number.EPSILON);
+		for (let i = first + 1; i < last; i++) widths[i] = widths[first]! + growth * (ys[i]! - ys[first]!);
+	}
+	return widths;
 }
