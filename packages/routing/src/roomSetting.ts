@@ -1,13 +1,15 @@
 import type { PatternName, Room, System } from "@oxturn/floor";
 import type { Path, Region, Ring } from "@oxturn/geometry";
+import type { RoutedLoop } from "./routeZones.ts";
 import type { WallWays } from "./tails/alongWall.ts";
 import type { Entrance } from "./tails/apron.ts";
+import type { Bundle } from "./tails/bundles.ts";
 import type { ClearanceRules } from "./tails/clearance.ts";
 import type { TrackSource } from "./tails/tracks.ts";
 import type { WallPlaces } from "./zones/entries.ts";
 
 /** One room to be served through one entrance. */
-export interface RoomSetting {
+interface RoomAtEntrance {
 	readonly room: Room;
 	/** Room less keep-outs: the piece that its entrance leads into. */
 	readonly floor: Region;
@@ -16,20 +18,57 @@ export interface RoomSetting {
 	readonly entrance: Entrance;
 	readonly system: System;
 	readonly pattern: PatternName;
+	readonly rules: ClearanceRules;
 	/** Pipes that are there already. */
 	readonly others: readonly Path[];
+	/** Where its one loop goes on to; nowhere when it is left out. */
+	readonly onward?: Onward | undefined;
+	/** Whether time is up, so that the likeliest will have to do. */
+	readonly expired: () => boolean;
+}
+
+/** How a room is to be routed. */
+export interface RoomOptions extends RoomAtEntrance {
+	/** Loops to lay; as many as are needed when it is left out. */
+	readonly count?: number;
+	/** Factors by which the spacing may open to stay within the loop length, before another loop is taken. */
+	readonly stretches: readonly number[];
+	/** How many rules a set of loops breaks. */
+	readonly faults: (loops: readonly RoutedLoop[]) => number;
+	/** Called between attempts; throws to stop. */
+	readonly pulse: () => void;
+}
+
+/** The spacing may open this far to stay within the loop length, before another loop is taken. */
+export const STRETCHES: readonly number[] = [1.04, 1.08];
+
+/** What came of it. */
+export interface RoutedRoom {
+	readonly loops: readonly RoutedLoop[];
+	readonly bundles: readonly Bundle[];
+	/** Centre to centre as laid, mm. */
+	readonly spacing: number;
+	/** Whether that is wider than wanted so that the pipe can return beside its runs. */
+	readonly isForReturns: boolean;
+	/** Zones that no loop could be laid to. */
+	readonly missing: number;
+	/** Loops over the limit. */
+	readonly tooLong: number;
+	/** Share of the floor that stays farther than one spacing from a pipe. */
+	readonly cold: number;
+	/** Rules that the loops break. */
+	readonly broken: number;
+}
+
+/** A room while its loops are laid at one spacing. */
+export interface RoomSetting extends RoomAtEntrance {
 	/** Centre to centre in the field, mm: the room's, or a little wider to stay within the loop length. */
 	readonly spacing: number;
-	readonly rules: ClearanceRules;
 	/** What tails follow: the same for every way of cutting the room. */
 	readonly tracks: TrackSource;
 	readonly wallWays: WallWays;
 	/** Where zones come to the wall is looked for from the manifold on. */
 	readonly wall: WallPlaces;
-	/** Whether time is up, so that the likeliest will have to do. */
-	readonly expired: () => boolean;
-	/** Where its loops go on to; nowhere when it is left out. */
-	readonly onward?: Onward | undefined;
 }
 
 /** Floor beyond the room that its one loop heats too. */

@@ -15,9 +15,10 @@ import {
 	spaceNotices,
 	unreachedNotices,
 } from "./roomNotices.ts";
+import { type RoutedRoom, STRETCHES } from "./roomSetting.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
-import { COLD_ROOM, type RoutedRoom, STRETCHES } from "./searchRoom.ts";
+import { COLD_ROOM } from "./search.ts";
 import { squareToWalls } from "./squareToWalls.ts";
 import { atManifold } from "./tails/apron.ts";
 import { tailPitch } from "./tails/pitch.ts";

@@ -1,5 +1,7 @@
 import { returnSpacing } from "./field/returnSpacing.ts";
-import { COLD_ROOM, loopsAt, type RoutedRoom, type RouteRoomOptions, searchRoom } from "./searchRoom.ts";
+import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
+import { COLD_ROOM, loopsAt } from "./search.ts";
+import { searchRoom } from "./searchRoom.ts";
 
 /** What flattening and rounding may take of a distance, mm. */
 const ROUNDED = 0.5;
@@ -9,7 +11,7 @@ const ROUNDED = 0.5;
  * hardly return at the wanted spacing, and the room is not soon served well by as many loops as it asks for, it is laid
  * at the least spacing that the pipe returns at, if that serves it better.
  */
-export function routeRoom(options: RouteRoomOptions): RoutedRoom {
+export function routeRoom(options: RoomOptions): RoutedRoom {
 	const { spacing } = options.room;
 	const returning = returnSpacing(options.rules) + ROUNDED;
 	if (returning <= spacing) return searchRoom(options, spacing);

@@ -4,9 +4,9 @@ import { type Box, stretchesIn } from "../boxes.ts";
 import { fingerprint, regionsPrint } from "../fingerprint.ts";
 import { type RouteMemory, recallPieces, recallRoom } from "../memory.ts";
 import type { Onward } from "../roomSetting.ts";
+import { type RoomOptions, type RoutedRoom, STRETCHES } from "../roomSetting.ts";
 import { routeRoom } from "../routeRoom.ts";
 import type { RoutedLoop } from "../routeZones.ts";
-import { type RoutedRoom, type RouteRoomOptions, STRETCHES } from "../searchRoom.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
@@ -155,7 +155,7 @@ function boxAround({ spaces, laid, guests, ownNecks }: RouteSpaceOptions, by: nu
 }
 
 /** All that a room's loops depend on. */
-function keyOf(options: RouteSpaceOptions, setting: RouteRoomOptions, slot: Slot): string {
+function keyOf(options: RouteSpaceOptions, setting: RoomOptions, slot: Slot): string {
 	const { floor, rules, pattern, stretches, isFar } = options;
 	const { room, entrance } = setting;
 	const around = boxAround(options, TOUCHING);
@@ -193,7 +193,7 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 		if (!piece || slot.pipes.length === 0) continue;
 		const behind = laid.slots.filter((other) => other !== slot && other.inside).flatMap(pathsTo);
 		const near = stretchesIn([...elsewhere, ...behind, ...options.necks, ...loops.map(({ path }) => path)], around);
-		const setting: RouteRoomOptions = {
+		const setting: RoomOptions = {
 			room,
 			floor: piece,
 			walls: region,

@@ -1,0 +1,142 @@
+import { type Region, regionArea } from "@oxturn/geometry";
+import { type Attempt, isClean, isGood } from "./attempt.ts";
+import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
+import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
+import type { LoopCounts } from "./searchOrder.ts";
+import { serveOnce } from "./serveOnce.ts";
+import type { ServeZone } from "./serveZone.ts";
+import { wallWays } from "./tails/alongWall.ts";
+import { wallPlaces } from "./zones/entries.ts";
+import { tracksOf, wallSetting } from "./zoneTails.ts";
+
+/** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
+export const COLD_ROOM = 0.03;
+/** Rounded turns save pipe: a room takes at least this share of area / spacing. */
+const LEAST_DENSITY = 0.93;
+const EXTRA_LOOPS = 2;
+/**
+ * On floors where nothing fits, the search ends with the best attempt when so many zones have been served, or so many a
+ * loop where that is more.
+ */
+const MAX_ZONES = 150;
+const MAX_ZONES_A_LOOP = 15;
+/** The same where there is another way. */
+const BRIEF_ZONES = 30;
+/** Where the likeliest plans give a layout that is not excellent, others are tried until so many zones have been served. */
+const FEW_ZONES = 50;
+/** A layout that keeps every rule has won when so many attempts after it have not been better. */
+const PATIENCE = 8;
+/** Cells of the map that attempts are compared on, per spacing. */
+const MAP_DETAIL = 3.5;
+
+/** How far a search has come. */
+export interface Progress {
+	best: Attempt | undefined;
+	attempts: number;
+	/** Attempts when the best was found, or when they began to be counted anew. */
+	bestSince: number;
+	zonesServed: number;
+	/** Zones that may be served. */
+	limit: number;
+}
+
+/** The search for the loops of one room: what is the same at every attempt, and how far it has come. */
+export interface Search {
+	readonly options: RoomOptions;
+	/** Centre to centre, mm, unless it has to open. */
+	readonly spacing: number;
+	/** Longest loop, m, what it spends on its way to the room left out. */
+	readonly longest: number;
+	readonly counts: LoopCounts;
+	/** What attempts are compared on. */
+	readonly map: FloorMap;
+	readonly serve: ServeZone;
+	/** What attempts have in common. */
+	readonly setting: Omit<RoomSetting, "spacing">;
+	readonly progress: Progress;
+}
+
+/** Loops that area and spacing ask for. */
+export const loopsAt = ({ floor, system, entrance }: RoomOptions, spacing: number): number =>
+	regionArea(floor) / spacing / (1000 * system.maxLoopLength - entrance.spent);
+
+function loopCounts(options: RoomOptions, spacing: number, isBrief: boolean): LoopCounts {
+	const wanted = loopsAt(options, spacing);
+	const enough = options.count ?? Math.max(1, Math.ceil(wanted - 1e-9));
+	return {
+		least: options.count ?? Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9)),
+		enough,
+		most: options.count ?? enough + (isBrief ? 0 : EXTRA_LOOPS),
+	};
+}
+
+const mapOf = (floor: Region, spacing: number): FloorMap => mapFloor([floor], spacing / MAP_DETAIL);
+
+/** A search of a room at one spacing, mm, before its first attempt; briefly, where there is another way if it fails. */
+export function startSearch(options: RoomOptions, spacing: number, isBrief: boolean): Search {
+	const { room, floor, system, entrance } = options;
+	const counts = loopCounts(options, spacing, isBrief);
+	const limit = isBrief ? BRIEF_ZONES : Math.max(MAX_ZONES, MAX_ZONES_A_LOOP * counts.enough);
+	const progress: Progress = { best: undefined, attempts: 0, bestSince: 0, zonesServed: 0, limit };
+	return {
+		options,
+		spacing,
+		longest: system.maxLoopLength - entrance.spent / 1000,
+		counts,
+		map: mapOf(floor, room.spacing),
+		serve: serveOnce(() => progress.zonesServed++),
+		setting: {
+			...options,
+			tracks: tracksOf(options),
+			wallWays: wallWays(wallSetting(options)),
+			wall: wallPlaces(floor, entrance.at),
+		},
+		progress,
+	};
+}
+
+/** Keeps an attempt if none before was as good. */
+export function keepBetter(progress: Progress, attempt: Attempt): void {
+	if (progress.best && progress.best.cost <= attempt.cost) return;
+	progress.best = attempt;
+	progress.bestSince = progress.attempts;
+}
+
+/** Whether the best so far keeps every rule and leaves no zone out. */
+export const hasClean = ({ progress: { best } }: Search): boolean => best !== undefined && isClean(best);
+
+/**
+ * Whether the best will do, if nothing better comes: fewer loops than area and spacing ask for do only where they are
+ * good.
+ */
+export function isSettled({ progress: { best }, counts }: Search): boolean {
+	return best !== undefined && isClean(best) && (best.loops.length >= counts.enough || isGood(best));
+}
+
+/** Whether nothing better is to be hoped for with this number of loops. */
+const isTired = (search: Search): boolean =>
+	isSettled(search) && search.progress.attempts - search.progress.bestSince >= PATIENCE;
+
+/** Whether time is up and the best will have to do. */
+export const isLate = ({ progress: { best }, options }: Search): boolean =>
+	best !== undefined && best.tooLong === 0 && options.expired();
+
+/** Whether no more zones are to be served. */
+export const isOver = (search: Search): boolean =>
+	search.progress.best !== undefined && (search.progress.zonesServed >= search.progress.limit || isLate(search));
+
+/** Whether this number of loops needs no further attempt; throws where the caller stops the search. */
+export function isFinished(search: Search): boolean {
+	search.options.pulse();
+	return isOver(search) || isTired(search);
+}
+
+/** Whether little has been tried yet. */
+export const isYoung = ({ progress }: Search): boolean => progress.zonesServed < FEW_ZONES;
+
+/** Whether an attempt leaves floor cold, pipes of others that pass considered. */
+export function leavesCold({ cold, loops }: Attempt, { options, map }: Search): boolean {
+	if (cold <= COLD_ROOM) return false;
+	const own = loops.flatMap((loop) => (loop ? [loop.path] : []));
+	return shortfall(map, [...own, ...options.others], options.room.spacing).beyond100 > COLD_ROOM;
+}

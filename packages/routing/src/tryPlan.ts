@@ -1,0 +1,141 @@
+import { type Attempt, EVEN, isExcellent, isFair, isHopeless, isUneven, judgeAttempt } from "./attempt.ts";
+import type { RoomSetting } from "./roomSetting.ts";
+import { type RoutedZones, routeZones } from "./routeZones.ts";
+import { runsAlong } from "./runsAlong.ts";
+import { isFinished, keepBetter, type Search } from "./search.ts";
+import { sum } from "./sum.ts";
+import { tailPitch } from "./tails/pitch.ts";
+import { tailGap } from "./zoneFloor.ts";
+import { type EvenSharesOptions, easySpacing, evenShares } from "./zones/evenShares.ts";
+import { shiftCuts } from "./zones/shiftCuts.ts";
+import type { RunsAlong } from "./zones/steppedBands.ts";
+import type { ZonePlan, ZonePlanOptions } from "./zones/zonePlan.ts";
+
+/*
+ * One way of cutting a room, tried with shares of the floor that are shifted until its loops are even.
+ */
+
+const BALANCING_ROUNDS = 3;
+/** The same where nothing else is wrong with the loops. */
+const MOST_ROUNDS = 5;
+/** Zones that count as served at one attempt, a loop. */
+const MOST_COUNTED = 2;
+
+/** What came of a plan: its best attempt; none where it cannot be laid; or that its loops are far too long. */
+export type Outcome = Attempt | "too long" | undefined;
+
+/** What plans for some loops go by. */
+export const planningOf = (search: Search, count: number): Omit<ZonePlanOptions, "onlyGood"> => ({
+	floor: search.options.floor,
+	wall: search.setting.wall,
+	spacing: search.spacing,
+	longest: search.longest * 1000,
+	count,
+});
+
+/** A plan for so many loops, at the spacing that its zones are laid at. */
+interface Trial {
+	readonly search: Search;
+	readonly plan: ZonePlan;
+	readonly count: number;
+	readonly sharing: EvenSharesOptions & Pick<ZonePlanOptions, "longest">;
+	readonly setting: RoomSetting;
+	/** How runs lie where borders are to follow them. */
+	readonly runs: RunsAlong | undefined;
+}
+
+function trialOf(search: Search, plan: ZonePlan, count: number, laidAt: number): Trial {
+	const { system } = search.options;
+	const sharing = {
+		...planningOf(search, count),
+		tailPitch: tailPitch(system),
+		tailGap: tailGap({ system, spacing: search.spacing }),
+	};
+	const setting: RoomSetting = { ...search.setting, spacing: laidAt };
+	// A room in one piece has no borders.
+	const runs = count === 1 ? undefined : runsAlong(setting, easySpacing(plan, sharing));
+	return { search, plan, count, sharing, setting, runs };
+}
+
+/** From the shares of an attempt part of the way to those that should make its loops even. */
+interface Step {
+	readonly from: readonly number[];
+	readonly to: readonly number[];
+	/** Share of the way. */
+	readonly length: number;
+}
+
+const sharesAfter = ({ from, to, length }: Step): number[] => from.map((share, i) => share + length * (to[i]! - share));
+
+/** Shares for loops more even than those that have been laid; every zone has one. */
+function evenOut(shares: readonly number[], routed: RoutedZones, longest: number): number[] {
+	const lengths = routed.loops.map((loop) => loop!.length);
+	const field = sum(lengths) - routed.tails / 1000;
+	return shiftCuts(shares, lengths, field, longest);
+}
+
+/** Lays the loops of zones with the given shares. */
+function layShares({ search, plan, count, setting, runs }: Trial, shares: readonly number[]) {
+	const { progress, serve, counts, longest } = search;
+	progress.attempts++;
+	const cells = plan(shares, runs);
+	if (!cells) return undefined;
+	const servedBefore = progress.zonesServed;
+	const routed = routeZones(setting, cells, serve, {
+		mostMissing: progress.best?.missing ?? Infinity,
+		// The spacing may open for as many loops as area and spacing ask for, so those are worth a closer look.
+		mostPipe: count < counts.enough ? count * longest * 1000 : Infinity,
+	});
+	// Where tails find no way, zones are served again by tails that are laid otherwise.
+	progress.zonesServed = Math.min(progress.zonesServed, servedBefore + MOST_COUNTED * count);
+	return routed;
+}
+
+/** Whether other shares are not worth a try after an attempt. */
+const isLast = (attempt: Attempt): boolean =>
+	attempt.missing > 0 ||
+	isHopeless(attempt) ||
+	isExcellent(attempt) ||
+	(attempt.tooLong === 0 && attempt.spread < EVEN);
+
+function roundsFor(count: number, found: Attempt | undefined): number {
+	if (count === 1) return 1;
+	return found && isUneven(found) ? MOST_ROUNDS : BALANCING_ROUNDS;
+}
+
+/** Tries shares, and shifts them for as long as that makes loops more even. */
+function tryShares(trial: Trial, start: readonly number[]): Outcome {
+	const { search, setting, count } = trial;
+	let step: Step = { from: start, to: start, length: 1 };
+	let found: Attempt | undefined;
+	for (let round = 0; round < roundsFor(count, found) && !isFinished(search); round++) {
+		const shares = sharesAfter(step);
+		const routed = layShares(trial, shares);
+		if (routed === "too long" && !found) return routed;
+		if (!routed || routed === "too long") break;
+		const attempt = judgeAttempt(setting, routed, search.map, search.options.faults);
+		const isBetter = !found || attempt.cost < found.cost;
+		if (isBetter) found = attempt;
+		if (isLast(attempt)) break;
+		// What is clean already is not given up for what is worse: shorter steps are tried from there.
+		if (!isBetter && isUneven(found!)) step = { ...step, length: step.length / 2 };
+		else step = { from: shares, to: evenOut(shares, routed, search.longest), length: 1 };
+	}
+	if (found) keepBetter(search.progress, found);
+	return found;
+}
+
+/**
+ * Tries a plan for so many loops at a spacing, mm, with shares that should make even loops; where they do not, with
+ * equal ones.
+ */
+export function tryPlan(search: Search, plan: ZonePlan, count: number, laidAt: number): Outcome {
+	const trial = trialOf(search, plan, count, laidAt);
+	const equal = Array.from({ length: count }, () => 1 / count);
+	if (count === 1) return tryShares(trial, equal);
+	const even = tryShares(trial, evenShares(plan, trial.sharing));
+	if (even === "too long" || (even && (isHopeless(even) || isExcellent(even) || isFair(even)))) return even;
+	const other = tryShares(trial, equal);
+	if (other === "too long") return even ?? other;
+	return !even || (other && other.cost < even.cost) ? other : even;
+}
