@@ -1,5 +1,6 @@
 import { largestFirst, offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
 import { wallDirections } from "./field/wallDirections.ts";
+import type { Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";
 import { sum } from "./sum.ts";
@@ -9,7 +10,7 @@ import { tailPitch } from "./tails/pitch.ts";
 import { isAt, TAIL_GAP, zoneFloor } from "./zoneFloor.ts";
 import { type Assignment, zoneOrders } from "./zones/entries.ts";
 import { expectedPipe, type ZonePipe } from "./zones/expectedPipe.ts";
-import { layTails, needsFan, type Tails } from "./zoneTails.ts";
+import { layTails, needsFan } from "./zoneTails.ts";
 
 export interface RoutedLoop {
 	readonly port: number;
@@ -148,6 +149,39 @@ const floorsBeside = (
 		),
 	);
 
+/** Zones with their tails, and the floor that these leave to each, in the order of their ports. */
+interface ZonesToFill extends OrderedTails {
+	readonly ports: readonly PortPair[];
+	readonly paths: readonly (readonly Path[])[];
+	readonly floors: readonly (readonly Region[])[];
+}
+
+/** Leads tails to where each zone's `body` comes to the wall, and on to the floor that the tails of the others leave it. */
+function zonesToFill(
+	setting: RoomSetting,
+	cells: readonly Region[],
+	bodies: readonly Region[],
+	mayFan: boolean,
+): ZonesToFill | undefined {
+	const ports = setting.entrance.pairs(cells.length);
+	const found = tailsTo(setting, bodies, ports, mayFan);
+	if (!found) return undefined;
+	const { order } = found;
+	// Where a bundle passes, a zone's floor may begin well behind the place where the zone comes to the wall.
+	const cramped = floorsBeside(setting, cells, order, pathsOf(found.tails));
+	const tails = found.tails.map((own, i) => {
+		const body = largestOf(cramped[i]!);
+		return body ? own?.continued((place) => isAt(body, place, setting.spacing)) : own;
+	});
+	const paths = pathsOf(tails);
+	const areAsFound = tails.every((own, i) => own === found.tails[i]);
+	return { order, tails, ports, paths, floors: areAsFound ? cramped : floorsBeside(setting, cells, order, paths) };
+}
+
+/** Zones at the manifold have the least choice of ways, so they come first. */
+const nearestFirst = (order: readonly Assignment[]): number[] =>
+	order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
+
 /**
  * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than the bounds allow
  * cannot be served, the others are not either.
@@ -160,39 +194,30 @@ function routeTo(
 	{ mostMissing, mostPipe }: Bounds,
 	mayFan: boolean,
 ): FilledZones | "too long" | undefined {
-	const { floor, entrance, system, spacing } = setting;
-	const ports = entrance.pairs(cells.length);
-	const found = tailsTo(setting, bodies, ports, mayFan);
+	const { floor, system, spacing } = setting;
+	const found = zonesToFill(setting, cells, bodies, mayFan);
 	if (!found) return undefined;
-	const { order } = found;
-	// Where a bundle passes, a zone's floor may begin well behind the place where the zone comes to the wall.
-	const cramped = floorsBeside(setting, cells, order, pathsOf(found.tails));
-	const tails = found.tails.map((own, i) => {
-		const body = largestOf(cramped[i]!);
-		return body ? own?.continued((place) => isAt(body, place, spacing)) : own;
-	});
-	const paths = pathsOf(tails);
-	const areAsFound = tails.every((own, i) => own === found.tails[i]);
-	const floors = areAsFound ? cramped : floorsBeside(setting, cells, order, paths);
+	const { order, tails, ports, paths, floors } = found;
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
-	const pipes = order.map(({ cell }, i): ZonePipe => {
-		const ownTails = sum(paths[i]!.map(pathLength));
-		return { area: regionArea(cells[cell]!), tails: ownTails, length: undefined };
-	});
+	const pipes = order.map(
+		({ cell }, i): ZonePipe => ({
+			area: regionArea(cells[cell]!),
+			tails: sum(paths[i]!.map(pathLength)),
+			length: undefined,
+		}),
+	);
 	let missing = 0;
 	let isFillable = true;
-	// Zones at the manifold have the least choice of ways, so they come first.
-	const nearestFirst = order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
-	for (const i of nearestFirst) {
+	for (const i of nearestFirst(order)) {
 		const { cell: index } = order[i]!;
 		const own = tails[i];
-		const passing = paths.flatMap((path, k) => (k === i ? [] : path));
 		const zone = floors[i]!;
 		zones[index] = zone;
 		if (missing > mostMissing) continue;
+		const passing = paths.flatMap((path, k) => (k === i ? [] : path));
 		const served =
 			own && zone.length > 0
 				? serve(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
@@ -202,14 +227,19 @@ function routeTo(
 			if (served) isFillable = false;
 			continue;
 		}
-		done.push(served.path);
-		const length = pathLength(served.path) / 1000;
-		loops[index] = { port: ports[i]!.number, path: served.path, pattern: served.field.pattern, spacing, length };
-		pipes[i] = { ...pipes[i]!, length: pathLength(served.path) };
+		const { path, field } = served;
+		done.push(path);
+		const length = pathLength(path);
+		loops[index] = { port: ports[i]!.number, path, pattern: field.pattern, spacing, length: length / 1000 };
+		pipes[i] = { ...pipes[i]!, length };
 		if (expectedPipe(pipes) > mostPipe) return "too long";
 	}
-	const laid = sum(pipes.map(({ tails }) => tails));
-	const bundles = bundlesOf(order, paths, tailPitch(system));
-	const isFan = mayFan && needsFan(setting, order, ports);
-	return { loops, tails: laid, bundles, zones, isFillable, isFan };
+	return {
+		loops,
+		tails: sum(pipes.map((pipe) => pipe.tails)),
+		bundles: bundlesOf(order, paths, tailPitch(system)),
+		zones,
+		isFillable,
+		isFan: mayFan && needsFan(setting, order, ports),
+	};
 }

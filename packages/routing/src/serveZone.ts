@@ -1,7 +1,8 @@
 import { largestFirst, type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
-import { mapFloor } from "./field/coverage.ts";
+import { type FloorMap, mapFloor } from "./field/coverage.ts";
 import { type FilledField, fillField } from "./field/fillField.ts";
 import { fingerprint } from "./fingerprint.ts";
+import type { Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { sum } from "./sum.ts";
 import { endsAlongWall, type Reach } from "./tails/alongWall.ts";
@@ -9,7 +10,6 @@ import type { Entrance, PortPair } from "./tails/apron.ts";
 import { clearOfPipes, ringStaysOnFloor } from "./tails/clearance.ts";
 import { type JoinedLoop, joinLoop } from "./tails/joinLoop.ts";
 import { besidePipes, isAt, plainer } from "./zoneFloor.ts";
-import type { Tails } from "./zoneTails.ts";
 
 /** Cells of the map that fields are compared on, per spacing. */
 const MAP_DETAIL = 3;
@@ -72,6 +72,94 @@ interface Served {
 const gateOf = (tails: Tails, entrance: Entrance): Point =>
 	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
 
+/** One zone to be served. */
+interface ZoneSetting {
+	readonly setting: RoomSetting;
+	readonly zone: readonly Region[];
+	readonly pair: PortPair;
+	readonly tails: Tails;
+	/** Directions of the runs to try, radians. */
+	readonly directions: readonly number[];
+	readonly others: readonly Path[];
+	readonly map: FloorMap;
+	/** Longest outline that leaves room for the tails, mm. */
+	readonly longest: number;
+}
+
+/** What a loop may have in its field, mm. */
+function longestField({ system, entrance, onward }: RoomSetting, { paths }: Tails): number {
+	const tails = sum(paths.map(pathLength)) + (paths.length > 0 ? LEADS : LEADS_FROM_PORTS);
+	return system.maxLoopLength * 1000 - entrance.spent - (onward?.length ?? 0) - tails;
+}
+
+/** Fields in a floor, the best first. */
+function fieldsIn(floor: readonly Region[], isThorough: boolean, zone: ZoneSetting): FilledField[] {
+	const { setting, map, directions, tails, longest } = zone;
+	const { spacing, rules, system, room, entrance, pattern } = setting;
+	const { minBendRadius, outerDiameter } = system.pipe;
+	return fillField({
+		floor,
+		map,
+		spacing,
+		minBendRadius,
+		pattern,
+		care: isThorough ? "thorough" : setting.expired() ? "hurried" : "usual",
+		directions,
+		// Only spirals are opened there.
+		gate: pattern === "serpentine" ? entrance.at : gateOf(tails, entrance),
+		rim: Math.max(0, room.edgeDistance - outerDiameter / 2 - 1),
+		apart: rules.apart,
+		longest,
+	});
+}
+
+/** The fields that are tried, of those that cost less than `least`. */
+function usableFields(fields: readonly FilledField[], least: number, setting: RoomSetting): FilledField[] {
+	const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
+	return fields.slice(0, most).filter(({ cost }) => cost < least);
+}
+
+/** What tails are joined to: a field's outline, or ways to lead that on. */
+function outlinesOf({ ring }: FilledField, { setting: { onward }, others, longest }: ZoneSetting): readonly Ring[] {
+	if (!onward) return [ring];
+	return pathLength(ring) > longest ? [] : onward.rings(ring, others);
+}
+
+/** The first of some fields that can be joined to the tails. */
+function joinFirst(fields: readonly FilledField[], reaches: readonly Reach[], zone: ZoneSetting): Served | undefined {
+	const { setting, pair, tails, others } = zone;
+	// Where a turn is rounded at the tip of a spur, it may lie off the floor.
+	const isSound = ({ ring }: FilledField): boolean => ringStaysOnFloor(ring, setting.rules);
+	for (const field of fields) {
+		if (!isSound(field)) continue;
+		for (const ring of outlinesOf(field, zone)) {
+			const joined = joinByAny(setting, reaches, ring, others);
+			if (joined) return { field, path: joined.path };
+		}
+	}
+	// Where other tails pass, the field may begin far from where its own come in.
+	if (tails.paths.length > 0) return undefined;
+	for (const field of fields.filter(isSound).slice(0, MAX_FAR_FIELDS))
+		for (const ring of outlinesOf(field, zone)) {
+			const joined = joinAlongWall(setting, pair, ring, others);
+			if (joined) return { field, path: joined.path };
+		}
+	return undefined;
+}
+
+/** Ways between the tails of others to a zone at the manifold; to the zone itself first, then to its plainer part. */
+function waysBetween({ setting, zone, tails }: ZoneSetting) {
+	const waysTo = (pieces: readonly Region[]) =>
+		tails
+			.between((place) => pieces.some((piece) => isAt(piece, place, setting.spacing)))
+			.map(({ reach, paths }) => ({ reaches: [reach, ...tails.reaches], paths }));
+	const near = waysTo(zone);
+	const known = new Set(near.map(({ paths }) => fingerprint(paths)));
+	// Farther on where they have come to arms of it that are too narrow for a field.
+	const far = waysTo(largestFirst(plainer(zone, setting.spacing)).slice(0, 1));
+	return [...near, ...far.filter(({ paths }) => !known.has(fingerprint(paths)))];
+}
+
 /** Fills a zone with the best field that can be joined to its tails; on a rough floor in the plainer zone too. */
 export function serveZone(
 	setting: RoomSetting,
@@ -81,83 +169,23 @@ export function serveZone(
 	directions: readonly number[],
 	others: readonly Path[],
 ): Served | "no field" | undefined {
-	const { spacing, rules, system } = setting;
-	const { minBendRadius, outerDiameter } = system.pipe;
+	const { spacing } = setting;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
-	const longest =
-		system.maxLoopLength * 1000 -
-		setting.entrance.spent -
-		(setting.onward?.length ?? 0) -
-		sum(tails.paths.map(pathLength)) -
-		(tails.paths.length > 0 ? LEADS : LEADS_FROM_PORTS);
-	/** What tails are joined to: the field's outline, or ways to lead that on. */
-	const outlinesOf = ({ ring }: FilledField): readonly Ring[] => {
-		if (!setting.onward) return [ring];
-		return pathLength(ring) > longest ? [] : setting.onward.rings(ring, others);
-	};
-	let tried = 0;
-	/** The best in a floor, if it costs less than `least`. */
-	const bestIn = (
-		floor: readonly Region[],
-		least: number,
-		thorough: boolean,
-		reaches = tails.reaches,
-	): Served | undefined => {
-		const fields = fillField({
-			floor,
-			map,
-			spacing,
-			minBendRadius,
-			pattern: setting.pattern,
-			care: thorough ? "thorough" : setting.expired() ? "hurried" : "usual",
-			directions,
-			// Only spirals are opened there.
-			gate: setting.pattern === "serpentine" ? setting.entrance.at : gateOf(tails, setting.entrance),
-			rim: Math.max(0, setting.room.edgeDistance - outerDiameter / 2 - 1),
-			apart: rules.apart,
-			longest,
-		});
-		tried += fields.length;
-		const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
-		const usable = fields.slice(0, most).filter(({ cost }) => cost < least);
-		// Where a turn is rounded at the tip of a spur, it may lie off the floor.
-		const isSound = ({ ring }: FilledField): boolean => ringStaysOnFloor(ring, rules);
-		for (const field of usable) {
-			if (!isSound(field)) continue;
-			for (const ring of outlinesOf(field)) {
-				const joined = joinByAny(setting, reaches, ring, others);
-				if (joined) return { field, path: joined.path };
-			}
-		}
-		// Where other tails pass, the field may begin far from where its own come in.
-		if (tails.paths.length > 0) return undefined;
-		for (const field of usable.filter(isSound).slice(0, MAX_FAR_FIELDS))
-			for (const ring of outlinesOf(field)) {
-				const joined = joinAlongWall(setting, pair, ring, others);
-				if (joined) return { field, path: joined.path };
-			}
-		return undefined;
-	};
-	const whole = bestIn(zone, Infinity, false);
-	if (whole && (whole.field.lack <= ROUGH || setting.expired())) return whole;
-	const best = bestIn(plainer(zone, spacing), whole?.field.cost ?? Infinity, true) ?? whole;
-	if (tried === 0) return "no field";
+	const longest = longestField(setting, tails);
+	const whole: ZoneSetting = { setting, zone, pair, tails, directions, others, map, longest };
+	const fields = fieldsIn(zone, false, whole);
+	const inWhole = joinFirst(usableFields(fields, Infinity, setting), tails.reaches, whole);
+	if (inWhole && (inWhole.field.lack <= ROUGH || setting.expired())) return inWhole;
+	const plainFields = fieldsIn(plainer(zone, spacing), true, whole);
+	const least = inWhole?.field.cost ?? Infinity;
+	const best = joinFirst(usableFields(plainFields, least, setting), tails.reaches, whole) ?? inWhole;
+	if (fields.length + plainFields.length === 0) return "no field";
 	if (best) return best;
 	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
-	const waysTo = (pieces: readonly Region[]) =>
-		tails
-			.between((place) => pieces.some((piece) => isAt(piece, place, spacing)))
-			.map(({ reach, paths }) => ({ reaches: [reach, ...tails.reaches], paths }));
-	/** To the zone, and farther on where they have come to arms of it that are too narrow for a field. */
-	const waysBetween = () => {
-		const near = waysTo(zone);
-		const known = new Set(near.map(({ paths }) => fingerprint(paths)));
-		const far = waysTo(largestFirst(plainer(zone, spacing)).slice(0, 1));
-		return [...near, ...far.filter(({ paths }) => !known.has(fingerprint(paths)))];
-	};
-	const ways = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : waysBetween();
+	const ways = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : waysBetween(whole);
 	for (const { reaches, paths } of ways) {
-		const served = bestIn(besidePipes(zone, paths, setting), Infinity, false, reaches);
+		const beside = fieldsIn(besidePipes(zone, paths, setting), false, whole);
+		const served = joinFirst(usableFields(beside, Infinity, setting), reaches, whole);
 		if (served) return served;
 	}
 	return undefined;
