@@ -9,7 +9,7 @@ import type { RoutedLoop } from "./routeZones.ts";
 import { COLD_ROOM } from "./search.ts";
 import { sum } from "./sum.ts";
 import type { RouteOptions } from "./types.ts";
-import type { LaidSpace } from "./ways/layWays.ts";
+import type { LaidSpace } from "./ways/laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ways/ownFloor.ts";
 import { passing, type RoutedSpace } from "./ways/routeSpace.ts";
 import type { Space } from "./ways/spaces.ts";

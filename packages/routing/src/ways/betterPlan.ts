@@ -1,7 +1,7 @@
 import { regionArea } from "@oxturn/geometry";
 import type { RoutedRoom } from "../roomSetting.ts";
 import { sum } from "../sum.ts";
-import { type LaidSpace, type OwnLoops, wayVariants } from "./layWays.ts";
+import { type LaidSpace, type OwnLoops, wayVariants } from "./laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import { NO_LOOPS, type Planner } from "./plan.ts";
 import { loopsWanted, passing, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
@@ -33,59 +33,124 @@ const missingIn = ({ routed }: RoutedSpace): number => routed.reduce((sum, { roo
 const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
 	sum(a) === sum(b) && (!isCut || a.every((loops, slot) => loops === (b[slot] ?? 0)));
 
+/** What has been found out about spaces while their plan was bettered. */
+interface Findings {
+	/** Loops that spaces have been found to need, and all that can be laid to them. */
+	readonly raised: Map<number, OwnLoops>;
+	readonly most: Map<number, OwnLoops>;
+	/** Spaces whose loops stay too long, that look for floor farther on, and whose missing loops nothing helps. */
+	readonly full: Set<number>;
+	readonly far: Set<number>;
+	readonly stuck: Set<number>;
+	/** The variant in which tails through a space have closed up last, and the one that they were led in before. */
+	readonly closed: Map<number, { readonly last: number; readonly before: number }>;
+	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
+	readonly tries: Map<number, { readonly variant: number; readonly missing: number }>;
+	/** Spaces with no other way left. */
+	readonly tried: Set<number>;
+}
+
+const nothingFound = (): Findings => ({
+	raised: new Map(),
+	most: new Map(),
+	full: new Set(),
+	far: new Set(),
+	stuck: new Set(),
+	closed: new Map(),
+	tries: new Map(),
+	tried: new Set(),
+});
+
+/** A plan that is being bettered. */
+interface Bettering extends Findings {
+	readonly planner: Planner;
+	readonly context: SpaceContext;
+}
+
+const laidAt = ({ planner }: Bettering, space: number): LaidSpace =>
+	planner.current().laid.spaces.find((laid) => laid.space === space)!;
+
+const isCrossed = (bettering: Bettering, space: number): boolean => laidAt(bettering, space).crossing.length > 0;
+
+/** Has tails take one of the `wayVariants` through a space; false where that leaves tails without a way. */
+const takeVariant = ({ planner: { current, step } }: Bettering, space: number, variant: number): boolean =>
+	step(new Map(), { variants: new Map([...current().variants, [space, variant]]) });
+
+/** Leads the tails that pass a space in another way, since so many of its loops are missing; false when there is none left. */
+function leadOtherwise(bettering: Bettering, space: number, missing: number): boolean {
+	const { planner, tries, tried } = bettering;
+	if (!isCrossed(bettering, space) || tried.has(space)) return false;
+	const variant = planner.current().variants.get(space) ?? 0;
+	const known = tries.get(space);
+	const best = !known || missing < known.missing ? { variant, missing } : known;
+	tries.set(space, best);
+	if (variant === LAST_VARIANT) tried.add(space);
+	const next = variant === LAST_VARIANT ? best.variant : variant + 1;
+	if (next !== variant && takeVariant(bettering, space, next)) return true;
+	tried.add(space);
+	return false;
+}
+
+/** Whether a space has lost its loops though the tails that pass leave it cold: with loops they lie so that it needs none. */
+function isLost(bettering: Bettering, space: number): boolean {
+	const { planner, context, most } = bettering;
+	const { room, region } = context.spaces[space]!;
+	if (most.has(space) || sum(planner.current().loops[space]!) > 0) return false;
+	return coldArea([region], passing(laidAt(bettering, space)), room.spacing) > WARM_ENOUGH * regionArea(region);
+}
+
+/** Lets a space's loops begin far beyond their ports; false where that has been tried. */
+function lookFarther(bettering: Bettering, space: number): boolean {
+	const { far } = bettering;
+	if (!isCrossed(bettering, space) || far.has(space)) return false;
+	far.add(space);
+	return true;
+}
+
+/** Has the tails that pass a space close up to its walls; where that does not serve either, they lie as they did before. */
+function closeUp(bettering: Bettering, space: number): boolean {
+	const { planner, closed } = bettering;
+	if (!isCrossed(bettering, space)) return false;
+	const now = planner.current().variants.get(space) ?? 0;
+	const { last, before } = closed.get(space) ?? { last: LAST_VARIANT, before: now };
+	const left = wayVariants.flatMap((_, variant) => (variant > last ? [variant] : []));
+	for (const next of [...left, ...(now === before ? [] : [before])]) {
+		closed.set(space, { last: Math.max(last, next), before });
+		if (takeVariant(bettering, space, next)) return true;
+	}
+	return false;
+}
+
+/** Gives a space with loops over the limit one more wherever that is. */
+function shorten(bettering: Bettering, { space, routed }: RoutedSpace): void {
+	const { planner, raised, most, full } = bettering;
+	const own = planner.current().loops[space]!;
+	const more = changed(own, laidAt(bettering, space), routed, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
+	// What could not be laid once is not asked for again.
+	if (!most.has(space) && planner.step(new Map([[space, more]]))) raised.set(space, more);
+	else full.add(space);
+}
+
+/**
+ * Where a loop cannot be laid, other ways are tried for the tails that pass, then a corridor between these, which they
+ * widen where they close up to the walls; then no port is kept for it.
+ */
+function findRoom(bettering: Bettering, spaceShort: RoutedSpace): void {
+	const { planner, most, stuck } = bettering;
+	const { space, routed } = spaceShort;
+	if (leadOtherwise(bettering, space, missingIn(spaceShort))) return;
+	if (lookFarther(bettering, space) || closeUp(bettering, space)) return;
+	const own = planner.current().loops[space]!;
+	const fewer = changed(own, laidAt(bettering, space), routed, ({ missing }) => -missing);
+	if (planner.step(new Map([[space, fewer]]))) most.set(space, fewer);
+	else stuck.add(space);
+}
+
 /** Settles a plan, and betters it from then on. `withoutLoops` are ids of rooms that are to have none. */
 export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops: ReadonlySet<string>): Betterment {
-	const { current, step } = planner;
-	/** Loops that spaces have been found to need, and all that can be laid to them. */
-	const raised = new Map<number, OwnLoops>();
-	const most = new Map<number, OwnLoops>(
-		context.spaces.flatMap(({ room }, i) => (withoutLoops.has(room.id) ? [[i, NO_LOOPS] as const] : [])),
-	);
-	const full = new Set<number>();
-	const far = new Set<number>();
-	const stuck = new Set<number>();
-	/** The variant in which tails through a space have closed up last, and the one that they were led in before. */
-	const closed = new Map<number, { readonly last: number; readonly before: number }>();
-	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
-	const tries = new Map<number, { readonly variant: number; readonly missing: number }>();
-	const tried = new Set<number>();
-	const laidAt = (space: number): LaidSpace => current().laid.spaces.find((laid) => laid.space === space)!;
-	/** Leads the tails that pass a space in another way, since so many of its loops are missing; false when there is none left. */
-	const leadOtherwise = (space: number, missing: number): boolean => {
-		if (laidAt(space).crossing.length === 0 || tried.has(space)) return false;
-		const variant = current().variants.get(space) ?? 0;
-		const known = tries.get(space);
-		const best = !known || missing < known.missing ? { variant, missing } : known;
-		tries.set(space, best);
-		if (variant === LAST_VARIANT) tried.add(space);
-		const next = variant === LAST_VARIANT ? best.variant : variant + 1;
-		if (next !== variant && step(new Map(), { variants: new Map([...current().variants, [space, next]]) })) return true;
-		tried.add(space);
-		return false;
-	};
-	/** Whether a space has lost its loops though the tails that pass leave it cold: with loops they lie so that it needs none. */
-	const isLost = (space: number): boolean => {
-		const { room, region } = context.spaces[space]!;
-		if (most.has(space) || sum(current().loops[space]!) > 0) return false;
-		return coldArea([region], passing(laidAt(space)), room.spacing) > WARM_ENOUGH * regionArea(region);
-	};
-	const lookFarther = ({ space }: RoutedSpace): boolean => {
-		if (laidAt(space).crossing.length === 0 || far.has(space)) return false;
-		far.add(space);
-		return true;
-	};
-	/** Has the tails that pass a space close up to its walls; where that does not serve either, they lie as they did before. */
-	const closeUp = ({ space }: RoutedSpace): boolean => {
-		if (laidAt(space).crossing.length === 0) return false;
-		const now = current().variants.get(space) ?? 0;
-		const { last, before } = closed.get(space) ?? { last: LAST_VARIANT, before: now };
-		const left = wayVariants.flatMap((_, variant) => (variant > last ? [variant] : []));
-		for (const next of [...left, ...(now === before ? [] : [before])]) {
-			closed.set(space, { last: Math.max(last, next), before });
-			if (step(new Map(), { variants: new Map([...current().variants, [space, next]]) })) return true;
-		}
-		return false;
-	};
+	const bettering: Bettering = { ...nothingFound(), planner, context };
+	const { raised, most, full, far, stuck } = bettering;
+	for (const [space, { room }] of context.spaces.entries()) if (withoutLoops.has(room.id)) most.set(space, NO_LOOPS);
 	settle(planner, context, raised, most);
 	return {
 		isFull: (space) => full.has(space),
@@ -97,23 +162,10 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 			),
 		}),
 		mend: ({ long, short: [first] }) => {
-			for (const { space, routed } of long) {
-				const more = changed(current().loops[space]!, laidAt(space), routed, ({ tooLong }) => (tooLong > 0 ? 1 : 0));
-				// What could not be laid once is not asked for again.
-				if (!most.has(space) && step(new Map([[space, more]]))) raised.set(space, more);
-				else full.add(space);
-			}
-			// Where a loop cannot be laid, other ways are tried for the tails that pass, then a corridor between these, which they
-			// widen where they close up to the walls; then no port is kept for it.
-			const missing = first ? missingIn(first) : 0;
-			if (first && !leadOtherwise(first.space, missing) && !lookFarther(first) && !closeUp(first)) {
-				const { space, routed } = first;
-				const fewer = changed(current().loops[space]!, laidAt(space), routed, ({ missing }) => -missing);
-				if (step(new Map([[space, fewer]]))) most.set(space, fewer);
-				else stuck.add(space);
-			}
+			for (const space of long) shorten(bettering, space);
+			if (first) findRoom(bettering, first);
 			do settle(planner, context, raised, most);
-			while (first && isLost(first.space) && leadOtherwise(first.space, Infinity));
+			while (first && isLost(bettering, first.space) && leadOtherwise(bettering, first.space, Infinity));
 		},
 	};
 }

@@ -3,7 +3,7 @@ import type { ClearanceRules } from "../tails/clearance.ts";
 import type { Neck } from "../tails/joinRings.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import type { GuestRooms } from "./guestRooms.ts";
-import type { LaidWays } from "./layWays.ts";
+import type { LaidWays } from "./laidWays.ts";
 import { neckAcross } from "./neckAcross.ts";
 import type { Link } from "./sharedRooms.ts";
 

@@ -10,7 +10,7 @@ import type { RoutedLoop } from "../routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";
-import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./layWays.ts";
+import type { LaidSpace, LaidWays, PipeSoFar, Slot } from "./laidWays.ts";
 import { coldArea, floorAlong, floorAt, floorBetween, pieceAt } from "./ownFloor.ts";
 import type { Link } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";

@@ -7,8 +7,8 @@ import { sum } from "../sum.ts";
 import type { BestTurns } from "./bestTurns.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
+import type { LaidSpace, LaidWays, OverRooms } from "./laidWays.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
-import type { LaidSpace, LaidWays, OverRooms } from "./layWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import {
 	type Blocked,
