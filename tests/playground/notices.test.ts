@@ -34,6 +34,7 @@ const ofRouting: Readonly<Record<keyof typeof build, Notice>> = {
 	beyondKeepout: build.beyondKeepout(room, floor.manifolds[0]!, { id: "keepout-3", name: "", region: room.region }),
 	unserved: build.unserved(room),
 	partlyServed: build.partlyServed(room, 3),
+	loopsTooLong: build.loopsTooLong(room, 2, 86.3, 60),
 	coldFloor: build.coldFloor(room, 0.17),
 	cutOff: build.cutOff(room, 0.46),
 	patternChanged: build.patternChanged(room, "spiral", 2),

@@ -61,6 +61,12 @@ export const notices = {
 		message: `${called(room)} stays cold in part: ${zones} of its zones could not be reached. Try another place for the manifold or a longer loop limit.`,
 		details: { zones },
 	}),
+	loopsTooLong: (room: Room, loops: number, longest: number, limit: number): Notice => ({
+		code: "LOOPS_TOO_LONG",
+		subject: room.id,
+		message: `${called(room)} stays cold in part: ${loops === 1 ? "a loop is" : `${loops} loops are`} left out that would be up to ${longest.toFixed(1)} m long, at most ${limit.toFixed(1)} m allowed. Hang a manifold nearer to that floor, or allow longer loops.`,
+		details: { rule: "length", loops, value: longest, limit },
+	}),
 	coldFloor: (room: Room, share: number): Notice => ({
 		code: "ROOM_COLD_IN_PART",
 		subject: room.id,

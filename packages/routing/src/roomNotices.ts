@@ -1,4 +1,4 @@
-import type { Floor, Notice, Room } from "@oxturn/floor";
+import type { Floor, Notice, Room, System } from "@oxturn/floor";
 import { type Path, pathLength, regionArea } from "@oxturn/geometry";
 import { keepoutBetween } from "./keepoutBetween.ts";
 import { keepoutInFront } from "./keepoutInFront.ts";
@@ -38,6 +38,14 @@ export function openedNotice(room: Room, pieces: readonly RoutedRoom[]): Notice[
 	return [widest.isForReturns ? say.openedForReturns(room, widest.spacing) : say.spacingOpened(room, widest.spacing)];
 }
 
+/** Tells of loops that were left out since they would be too long, in one piece of a room or in all. */
+export function lengthNotice(room: Room, pieces: readonly RoutedRoom[], { maxLoopLength }: System): Notice[] {
+	const long = pieces.filter(({ leftOut }) => leftOut > 0);
+	const count = sum(long.map(({ leftOut }) => leftOut));
+	const longest = Math.max(0, ...long.map((piece) => piece.longest));
+	return count > 0 ? [say.loopsTooLong(room, count, longest, maxLoopLength)] : [];
+}
+
 /** Tells of the keep-out that bars the way to a room from a manifold elsewhere; undefined where none does. */
 function beyondNotice(floor: Floor, room: Room): Notice | undefined {
 	const found = keepoutBetween(floor, room);
@@ -49,18 +57,21 @@ export function spaceNotices(
 	{ loops, routed }: RoutedSpace,
 	{ room, region }: Space,
 	pipes: readonly Path[],
+	system: System,
 	options: RouteOptions,
 ): Notice[] {
 	if (!room.heated) return [];
+	const pieces = routed.map((each) => each.room);
 	const cold = coldArea([region], pipes, room.spacing) / regionArea(region);
-	if (loops.length === 0) return [cold > WARM_ENOUGH ? say.unserved(room) : say.heatedByTails(room, cold)];
-	const missing = sum(routed.map((each) => each.room.missing));
+	const lengths = lengthNotice(room, pieces, system);
+	if (loops.length === 0 && lengths.length === 0)
+		return [cold > WARM_ENOUGH ? say.unserved(room) : say.heatedByTails(room, cold)];
+	const missing = sum(pieces.map((piece) => piece.missing));
+	const isColdElsewhere = cold > COLD_ROOM && lengths.length === 0;
 	return [
-		...(missing > 0 ? [say.partlyServed(room, missing)] : cold > COLD_ROOM ? [say.coldFloor(room, cold)] : []),
-		...openedNotice(
-			room,
-			routed.map((each) => each.room),
-		),
+		...(missing > 0 ? [say.partlyServed(room, missing)] : isColdElsewhere ? [say.coldFloor(room, cold)] : []),
+		...lengths,
+		...openedNotice(room, pieces),
 		...patternNotice(room, options.pattern ?? room.pattern, loops),
 	];
 }

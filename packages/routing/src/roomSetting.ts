@@ -54,6 +54,9 @@ export interface RoutedRoom {
 	readonly missing: number;
 	/** Loops over the limit. */
 	readonly tooLong: number;
+	/** How many of them are left out, since measuring does not make up for it, and how long they would be, m. */
+	readonly leftOut: number;
+	readonly longest: number;
 	/** Share of the floor that stays farther than one spacing from a pipe. */
 	readonly cold: number;
 	/** Rules that the loops break. */

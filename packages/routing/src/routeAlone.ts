@@ -7,7 +7,7 @@ import { frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
 import { faultsOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { recallRoom } from "./memory.ts";
 import { notices as say } from "./notices.ts";
-import { keepoutNotice, openedNotice, patternNotice } from "./roomNotices.ts";
+import { keepoutNotice, lengthNotice, openedNotice, patternNotice } from "./roomNotices.ts";
 import { type RoutedRoom, STRETCHES } from "./roomSetting.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
@@ -56,9 +56,11 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 		});
 	const routed = recallRoom(setting.memory, key, setting.expired, route);
 	const notices: Notice[] = [];
-	if (routed.loops.length === 0) notices.push(keepoutNotice(alone, room) ?? say.unserved(room));
+	const lengths = lengthNotice(room, [routed], floor.system);
+	if (routed.loops.length === 0 && lengths.length === 0) notices.push(keepoutNotice(alone, room) ?? say.unserved(room));
 	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
-	else if (routed.cold > COLD_ROOM) notices.push(say.coldFloor(room, routed.cold));
+	else if (routed.cold > COLD_ROOM && lengths.length === 0) notices.push(say.coldFloor(room, routed.cold));
+	notices.push(...lengths);
 	notices.push(...openedNotice(room, [routed]));
 	return {
 		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),

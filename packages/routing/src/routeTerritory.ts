@@ -67,14 +67,18 @@ function neckChannels({ frame, spaces, routed }: RoutedTerritory): Omit<Channel,
 /** A space and those that its loop goes on to. */
 const withGuests = ({ space, guests }: RoutedSpace): number[] => [space, ...guests.map(({ guest }) => guest)];
 
-function territoryNotices({ spaces, localSpaces, routed }: RoutedTerritory, options: RouteOptions): Notice[] {
+function territoryNotices(
+	{ spaces, localSpaces, routed }: RoutedTerritory,
+	system: System,
+	options: RouteOptions,
+): Notice[] {
 	const pipes = routed.spaces.flatMap(({ loops }) => loops.map(({ path }) => path));
 	return [
 		...routed.blocked.flatMap(({ spaces: beyond, passage, pipes: wanted, fit }) =>
 			beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
 		),
 		...routed.spaces.flatMap((each) =>
-			withGuests(each).flatMap((space) => spaceNotices(each, localSpaces[space]!, pipes, options)),
+			withGuests(each).flatMap((space) => spaceNotices(each, localSpaces[space]!, pipes, system, options)),
 		),
 		...routed.laid.spaces.flatMap((laid) => overheatedNotices(laid, localSpaces[laid.space]!)),
 	];
@@ -115,7 +119,7 @@ export function routeTerritory(
 	return {
 		loops: routed.spaces.flatMap(laidLoops).sort((a, b) => a.loop.port - b.loop.port),
 		channels: [...tailChannels(territory, floor.system), ...neckChannels(territory)],
-		notices: territoryNotices(territory, options),
+		notices: territoryNotices(territory, floor.system, options),
 		broken: sum(routed.spaces.flatMap((space) => space.routed.map(({ room }) => room.broken))),
 	};
 }

@@ -21,6 +21,9 @@ const WORTH_WIDENING = 0.7;
 /** For more loops than area and spacing ask for, where as many are just too long, so many more zones may be served. */
 const MORE_ZONES = 75;
 
+/** What measuring may take of the limit. */
+const LENGTH_SLACK = 1.002;
+
 /** A plan with the best that came of it. */
 interface Tried {
 	readonly plan: ZonePlan;
@@ -88,15 +91,22 @@ function widen(search: Search, tried: readonly Tried[], count: number): void {
 	if (progress.best!.cold > WORTH_WIDENING * asWanted.cold) progress.best = asWanted;
 }
 
-function routedRoom({ options: { room }, progress: { best } }: Search): RoutedRoom {
+/** What the search has come to, loops over the limit left out: a fitter can lay the others. */
+function routedRoom({ options, longest, progress: { best } }: Search): RoutedRoom {
+	const { room, entrance, faults } = options;
+	const all = (best?.loops ?? []).filter((loop) => loop !== undefined);
+	const loops = all.filter(({ length }) => length <= LENGTH_SLACK * longest);
+	const leftOut = all.length - loops.length;
 	return {
-		loops: (best?.loops ?? []).filter((loop) => loop !== undefined),
+		loops,
 		bundles: best?.bundles ?? [],
 		spacing: best?.spacing ?? room.spacing,
 		isForReturns: false,
 		missing: best?.missing ?? 1,
 		tooLong: best?.tooLong ?? 0,
+		leftOut,
+		longest: Math.max(0, ...all.map(({ length }) => length)) + entrance.spent / 1000,
 		cold: best?.cold ?? 1,
-		broken: best?.broken ?? 0,
+		broken: leftOut > 0 ? faults(loops) : (best?.broken ?? 0),
 	};
 }

@@ -328,6 +328,7 @@ export const de: Texts = {
 		kinds: {
 			ROOM_UNSERVED: "Ohne Rohr",
 			ROOM_PARTLY_SERVED: "Nur zum Teil versorgt",
+			LOOPS_TOO_LONG: "Kreise zu lang",
 			ROOM_COLD_IN_PART: "Zum Teil kalt",
 			FLOOR_CUT_OFF: "Boden abgeschnitten",
 			PATTERN_CHANGED: "Andere Verlegung",
@@ -357,6 +358,8 @@ export const de: Texts = {
 			},
 			ROOM_PARTLY_SERVED: ({ room, zones }) =>
 				`Der Raum „${room}“ bleibt zum Teil kalt: ${counted(zones, "seiner Zonen war", "seiner Zonen waren")} nicht zu erreichen. Versuchen Sie einen anderen Platz für den Verteiler oder längere Kreise.`,
+			LOOPS_TOO_LONG: ({ room, loops, value, limit }) =>
+				`Der Raum „${room}“ bleibt zum Teil kalt: ${loops === 1 ? "Ein Kreis fehlt, der" : `${loops} Kreise fehlen, die`} bis ${value} lang ${loops === 1 ? "würde" : "würden"}, erlaubt sind ${limit}. Hängen Sie einen Verteiler näher an diesen Boden, oder erlauben Sie längere Kreise.`,
 			ROOM_COLD_IN_PART: ({ room, cold, spacing }) =>
 				`Im Raum „${room}“ sind ${cold} des Bodens weiter als ${spacing} vom nächsten Rohr. Versuchen Sie einen kleineren Abstand, die andere Verlegung oder einen anderen Platz für den Verteiler.`,
 			FLOOR_CUT_OFF: ({ room, area }) =>

@@ -310,6 +310,7 @@ export const en = {
 		kinds: {
 			ROOM_UNSERVED: "No pipe",
 			ROOM_PARTLY_SERVED: "Served in part",
+			LOOPS_TOO_LONG: "Loops too long",
 			ROOM_COLD_IN_PART: "Cold in part",
 			FLOOR_CUT_OFF: "Floor cut off",
 			PATTERN_CHANGED: "Another pattern",
@@ -340,6 +341,8 @@ export const en = {
 			},
 			ROOM_PARTLY_SERVED: ({ room, zones }: NoticeFacts) =>
 				`Room "${room}" stays cold in part: ${zones} of its zones could not be reached. Try another place for the manifold or a longer loop limit.`,
+			LOOPS_TOO_LONG: ({ room, loops, value, limit }: NoticeFacts) =>
+				`Room "${room}" stays cold in part: ${loops === 1 ? "a loop is" : `${loops} loops are`} left out that would be up to ${value} long, at most ${limit} allowed. Hang a manifold nearer to that floor, or allow longer loops.`,
 			ROOM_COLD_IN_PART: ({ room, cold, spacing }: NoticeFacts) =>
 				`Room "${room}" has ${cold} of its floor farther than ${spacing} from a pipe. Try a smaller spacing, the other pattern or another place for the manifold.`,
 			FLOOR_CUT_OFF: ({ room, area }: NoticeFacts) =>

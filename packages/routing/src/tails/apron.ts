@@ -1,5 +1,5 @@
 import type { Manifold } from "@oxturn/floor";
-import { add, leftOf, type Path, type Point, type Pose, radians, scale } from "@oxturn/geometry";
+import { add, distance, leftOf, type Path, type Point, type Pose, radians, scale } from "@oxturn/geometry";
 import type { Side } from "./lanes.ts";
 
 /** A loop's port pair. The return hangs half a pitch to the right of the flow, seen from the room. */
@@ -34,6 +34,13 @@ export function portPairs(manifold: Manifold, count: number): PortPair[] {
 		return { number: i + 1, flow: at(middle - pitch / 4), return: at(middle + pitch / 4) };
 	});
 }
+
+/** All ports of a manifold lie within this of its middle, mm. */
+const PORT_REACH = 600;
+
+/** Whether the pairs of so many loops lie near enough to the manifold. */
+export const fitAtManifold = ({ at, pairs }: Entrance, count: number): boolean =>
+	pairs(count).every(({ flow, return: back }) => Math.max(distance(at, flow.at), distance(at, back.at)) <= PORT_REACH);
 
 /** A manifold in the room itself. Ports are numbered by who looks at the wall, and given from the side of who looks from it. */
 export const atManifold = (manifold: Manifold): Entrance => ({
