@@ -28,6 +28,8 @@ const finding = {
 /** One of every notice that routing gives. A builder that is missing here does not compile. */
 const ofRouting: Readonly<Record<keyof typeof build, Notice>> = {
 	noManifold: build.noManifold(room),
+	alone: build.alone(room),
+	noPort: build.noPort(room, { ...floor.manifolds[0]!, ports: 12 }),
 	noWay: build.noWay(room),
 	noFloor: build.noFloor(room),
 	behindKeepout: build.behindKeepout(room, floor.manifolds[0]!, { id: "keepout-3", name: "", region: room.region }),

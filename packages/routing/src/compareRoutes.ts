@@ -2,6 +2,7 @@ import type { Floor, Layout } from "@oxturn/floor";
 import { subtract, turnBetween } from "@oxturn/geometry";
 import { auditLayout } from "./audit/auditLayout.ts";
 import { RouteError, throwIfAborted, unknownRoom } from "./errors.ts";
+import { notices as say } from "./notices.ts";
 import { routeFloor } from "./routeFloor.ts";
 import type { PatternFigures, RouteOptions } from "./types.ts";
 
@@ -29,7 +30,12 @@ export function compareRoutes(floor: Floor, roomId: string, options: CompareOpti
 	const alone: Floor = { ...floor, rooms: [{ ...room, heated: true }], doorways: [] };
 	const lay = (pattern: "serpentine" | "spiral"): PatternFigures => {
 		throwIfAborted(options.signal);
-		return figuresOf(alone, pattern, routeFloor(alone, { ...options, pattern }));
+		const layout = routeFloor(alone, { ...options, pattern });
+		// of doorways there can be no talk here: they have been left out
+		const notices = layout.notices.map((notice) =>
+			notice.details?.["reason"] === "no-manifold" ? say.alone(room) : notice,
+		);
+		return figuresOf(alone, pattern, { ...layout, notices });
 	};
 	return { room: room.id, serpentine: lay("serpentine"), spiral: lay("spiral") };
 }

@@ -4,6 +4,7 @@ import { keepoutBetween } from "./keepoutBetween.ts";
 import { keepoutInFront } from "./keepoutInFront.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
+import { portsTaken } from "./portsTaken.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { COLD_ROOM, type RoutedRoom } from "./searchRoom.ts";
 import { sum } from "./sum.ts";
@@ -43,6 +44,12 @@ function beyondNotice(floor: Floor, room: Room): Notice | undefined {
 	return found && say.beyondKeepout(room, found.manifold, found.keepout);
 }
 
+/** Tells of the manifold that has too few ports for a room as well; undefined where it is not ports that lack. */
+function portsNotice(floor: Floor, room: Room): Notice | undefined {
+	const manifold = portsTaken(floor, room);
+	return manifold && say.noPort(room, manifold);
+}
+
 /** What of a room that is served through doorways a reader should know: floor that stays cold, and what was opened. */
 export function spaceNotices(
 	{ loops, routed }: RoutedSpace,
@@ -80,7 +87,9 @@ export function unreachedNotices(floor: Floor, spaces: readonly Space[], territo
 			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
 			if (own.length === 0) return [say.noFloor(room)];
 			if (!own.some(({ index }) => reached.has(index)))
-				return [keepoutNotice(floor, room) ?? beyondNotice(floor, room) ?? say.noManifold(room)];
+				return [
+					keepoutNotice(floor, room) ?? portsNotice(floor, room) ?? beyondNotice(floor, room) ?? say.noManifold(room),
+				];
 			const cutOff = sum(own.map(({ index, region }) => (reached.has(index) ? 0 : regionArea(region)))) / 1e6;
 			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
 		});
