@@ -33,7 +33,7 @@ export function compareRoutes(floor: Floor, roomId: string, options: CompareOpti
 		const layout = routeFloor(alone, { ...options, pattern });
 		// of doorways there can be no talk here: they have been left out
 		const notices = layout.notices.map((notice) =>
-			notice.details?.["reason"] === "no-manifold" ? say.alone(room) : notice,
+			notice.details?.reason === "no-manifold" ? say.alone(room) : notice,
 		);
 		return figuresOf(alone, pattern, { ...layout, notices });
 	};
