@@ -66,7 +66,7 @@ export const notices = {
 	unserved: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,
-		message: `${called(room)} has no loop: no pipe at ${room.spacing} mm spacing fits between its walls and the manifold. Try a smaller spacing, a pipe that bends tighter or another place for the manifold.`,
+		message: `${called(room)} has no loop: no pipe at ${room.spacing} mm spacing fits between its walls and the manifold. Try another spacing, longer loops, a pipe that bends tighter or another place for the manifold.`,
 		details: { reason: "no-fit", spacing: room.spacing },
 	}),
 	partlyServed: (room: Room, zones: number): Notice => ({

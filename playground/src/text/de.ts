@@ -354,7 +354,7 @@ export const de: Texts = {
 					"no-floor": "Sperrflächen bedecken ihn ganz.",
 					"behind-keepout": `Die Sperrfläche „${keepout}“ steht vor dem Verteiler „${manifold}“, so dass seine Rohre nicht fortkommen. Hängen Sie den Verteiler neben die Sperrfläche, oder lassen Sie einen Weg durch sie frei.`,
 					"beyond-keepout": `Die Sperrfläche „${keepout}“ versperrt den Weg vom Verteiler „${manifold}“ zu ihm. Lassen Sie einen Weg an ihr vorbei frei, oder hängen Sie einen Verteiler auf ihre andere Seite.`,
-					"no-fit": `Zwischen seine Wände und den Verteiler passt kein Rohr mit ${spacing} Abstand. Versuchen Sie einen kleineren Abstand, ein Rohr, das sich enger biegen lässt, oder einen anderen Platz für den Verteiler.`,
+					"no-fit": `Zwischen seine Wände und den Verteiler passt kein Rohr mit ${spacing} Abstand. Versuchen Sie einen anderen Abstand, längere Kreise, ein Rohr, das sich enger biegen lässt, oder einen anderen Platz für den Verteiler.`,
 				};
 				return `Der Raum „${room}“ hat keinen Kreis${reason in why ? `: ${why[reason]}` : "."}`;
 			},

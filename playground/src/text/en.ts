@@ -337,7 +337,7 @@ export const en = {
 					"no-floor": "keep-outs cover the whole of it.",
 					"behind-keepout": `the keep-out "${keepout}" stands in front of the manifold "${manifold}", so that its pipes cannot leave. Hang the manifold clear of the keep-out, or leave a way through it.`,
 					"beyond-keepout": `the keep-out "${keepout}" bars the way to it from the manifold "${manifold}". Leave a way past the keep-out, or hang a manifold on its other side.`,
-					"no-fit": `no pipe at ${spacing} spacing fits between its walls and the manifold. Try a smaller spacing, a pipe that bends tighter or another place for the manifold.`,
+					"no-fit": `no pipe at ${spacing} spacing fits between its walls and the manifold. Try another spacing, longer loops, a pipe that bends tighter or another place for the manifold.`,
 				};
 				return `Room "${room}" has no loop${reason in why ? `: ${why[reason]}` : "."}`;
 			},
