@@ -20,7 +20,7 @@ function describe(problems: readonly Problem[]): string {
 		.join("\n");
 }
 
-/** Thrown for a floor document that cannot be read; carries every problem that was found. */
+/** Thrown for a floor document that cannot be read; carries every problem that was found, its message a line for each. */
 export class FloorError extends Error {
 	readonly code = "FLOOR_INVALID";
 	readonly problems: readonly Problem[];
@@ -32,7 +32,7 @@ export class FloorError extends Error {
 	}
 }
 
-/** Thrown for a layout document that cannot be read; carries every problem that was found. */
+/** Thrown for a layout document that cannot be read; carries every problem that was found, its message a line for each. */
 export class LayoutError extends Error {
 	readonly code = "LAYOUT_INVALID";
 	readonly problems: readonly Problem[];

@@ -37,7 +37,13 @@ export interface RouteOptions {
 	readonly onProgress?: (progress: RouteProgress) => void;
 }
 
-/** What can be broken; the names are the audit's and the notices'. */
+/**
+ * What can be broken; the names are the audit's and the notices'. `document`: a loop has no path, or names what the floor
+ * lacks. `port`: its ends do not lie at its manifold, lie on another's, or are more than there are ports. `crossing` and
+ * `clearance`: pipes cross, or lie nearer than the tail spacing. `inside`: pipe leaves the floor or enters a keep-out.
+ * `bend`: it is bent tighter than it bears. `length`: a loop is too long, or not as long as stated. `served`: a heated room
+ * has no pipe, and no notice says so.
+ */
 export type AuditRule = "document" | "port" | "crossing" | "clearance" | "inside" | "bend" | "length" | "served";
 
 /** One rule that a layout breaks, once. */
