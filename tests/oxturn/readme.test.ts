@@ -1,6 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import * as library from "oxturn";
 import { build } from "vite";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildProgram, folderWith } from "./program.ts";
@@ -109,6 +110,11 @@ describe("the README", { timeout: 120_000 }, () => {
 		const given = [...readFileSync("packages/routing/src/notices.ts", "utf8").matchAll(/code: "(\w+)"/g)];
 		const told = [...readme.matchAll(/^\| `([A-Z_]+)` /gm)].map(([, code]) => code);
 		expect(new Set(told)).toEqual(new Set(given.map(([, code]) => code)));
+	});
+
+	it("names every function that the library exports", () => {
+		for (const [name, value] of Object.entries(library))
+			if (typeof value === "function") expect(readme).toContain(`\`${name}`);
 	});
 
 	it("names only scripts and pictures that there are", () => {
