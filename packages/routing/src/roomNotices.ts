@@ -33,7 +33,9 @@ export function keepoutNotice(floor: Floor, room: Room): Notice | undefined {
 
 /** What is told where the spacing was opened, in one piece of a room or in all. */
 export function openedNotice(room: Room, pieces: readonly RoutedRoom[]): Notice[] {
-	const widest = pieces.toSorted((a, b) => b.spacing - a.spacing)[0];
+	// where nothing is laid, nothing is laid wider
+	const laid = pieces.filter(({ loops }) => loops.length > 0);
+	const widest = laid.toSorted((a, b) => b.spacing - a.spacing)[0];
 	if (!widest || widest.spacing <= room.spacing) return [];
 	return [widest.isForReturns ? say.openedForReturns(room, widest.spacing) : say.spacingOpened(room, widest.spacing)];
 }
