@@ -21,7 +21,8 @@ export interface RouteOptions {
 	readonly seed?: number;
 	/**
 	 * Stop looking for something better after this many ms; the best found so far is returned. With 0 that is the first
-	 * complete layout, which takes its time too. How far the search gets depends on the machine, and so does the layout.
+	 * complete layout. That one is finished in any case, which can take far longer on a floor of very many loops. How far
+	 * the search gets depends on the machine, and so does the layout.
 	 * @default no limit
 	 */
 	readonly timeBudget?: number;

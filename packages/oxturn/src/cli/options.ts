@@ -7,7 +7,7 @@ export const searchOptions = {
 	seed: { value: "NUMBER", help: "The same seed gives the same layout. So far every seed gives the same. Default 1." },
 	"time-budget": {
 		value: "MS",
-		help: "Stop looking for something better after so many milliseconds. Default: no limit.",
+		help: "Stop looking for something better after so many milliseconds; a first layout is finished. Default: no limit.",
 	},
 } as const satisfies Record<string, Option>;
 
