@@ -3,6 +3,7 @@ import type { Point } from "@oxturn/geometry";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { auditLayout } from "../../packages/routing/src/audit/auditLayout.ts";
+import type { RouteError } from "../../packages/routing/src/errors.ts";
 import {
 	floorOf,
 	layoutOf,
@@ -151,4 +152,13 @@ test("a vertex hundreds of kilometres astray is judged within seconds", () => {
 test("points that repeat are no fault", () => {
 	const repeated = pipe.flatMap((point): Point[] => [point, point, [point[0] + 0.001, point[1]]]);
 	expect(auditLayout(floor, layoutOf([loopOf("L1", repeated)])).findings).toEqual([]);
+});
+
+test.each([0, -20, Number.NaN, Number.POSITIVE_INFINITY])("a cell of %s mm is refused", (cell) => {
+	expect(() => auditLayout(floor, layout, { cell })).toThrow(
+		expect.objectContaining({
+			code: "OPTION_INVALID",
+			message: `Option cell: found ${cell}, expected a positive number of mm.`,
+		}) as RouteError,
+	);
 });

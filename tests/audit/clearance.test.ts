@@ -79,7 +79,15 @@ test("the manifold's zone ends at 800 mm", () => {
 
 test("a loop may not come near itself, but a tight bend is no matter of clearance", () => {
 	expect(closeSpots([hairpin(1000, 1049, 4000, 1000)])).toEqual([]);
-	expect(closeSpots([hairpin(1000, 1047, 4000, 1000)])).toMatchObject([{ rule: "clearance", subjects: ["L1"] }]);
+	expect(closeSpots([hairpin(1000, 1047, 4000, 1000)])).toMatchObject([
+		{
+			rule: "clearance",
+			subjects: ["L1"],
+			message: expect.stringMatching(
+				/^Loop "L1" comes within 47\.0 mm of itself at \(.*\) mm, at least 48\.5 mm needed\.$/,
+			),
+		},
+	]);
 	// legs of 100 mm: nowhere more than half a turn of pipe between them
 	expect(closeSpots([hairpin(1000, 1030, 1100, 1000)])).toEqual([]);
 });

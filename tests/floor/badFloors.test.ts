@@ -1,6 +1,6 @@
 import { FloorError, readFloor, readFloorText } from "@oxturn/floor";
 import { describe, expect, test } from "vitest";
-import { area, change, floorProblems, manifold, rectangle, validFloor } from "./documents.ts";
+import { area, change, floorProblems, manifold, rectangle, validFloor, validLayout } from "./documents.ts";
 
 const outline = "features.0.geometry.coordinates";
 
@@ -41,6 +41,16 @@ describe("the top level", () => {
 
 	test.each([[null], [42], ["floor"], [[]], [undefined]])("%j is no document", (document) => {
 		expectProblem(document, "document", "document", /expected an object: a GeoJSON FeatureCollection/);
+	});
+
+	test("a layout is told from a floor in one problem", () => {
+		expectProblem(validLayout(), "document", "features", /found loops, which make a layout, expected a floor/);
+	});
+
+	test("a floor drawn in metres is told so, and not what follows from it", () => {
+		const inMetres = [area("room", "hall", [rectangle(0, 0, 4, 3)]), manifold("m1", [2, 0], 90)];
+		const message = /found rooms that measure 4\.0 mm across, all together.*multiply metres by 1000/;
+		expectProblem(change(validFloor(), "features", inMetres), "document", "features", message);
 	});
 
 	test("a floor needs a room and a manifold", () => {

@@ -1,7 +1,7 @@
 import { LayoutError, layoutToJson, readLayout, readLayoutText } from "@oxturn/floor";
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { change, layoutProblems, validLayout } from "./documents.ts";
+import { change, layoutProblems, validFloor, validLayout } from "./documents.ts";
 
 test("a layout document reads as it is, as fresh data", () => {
 	const document = validLayout();
@@ -49,6 +49,12 @@ test.each<[string, unknown, string, string, RegExp]>([
 ])("%s: %j is refused", (path, value, subject, member, message) => {
 	expect(layoutProblems(change(validLayout(), path, value))).toEqual([
 		{ subject, member, message: expect.stringMatching(message) },
+	]);
+});
+
+test("a floor is told from a layout in one problem", () => {
+	expect(layoutProblems(validFloor())).toEqual([
+		{ subject: "document", member: "features", message: expect.stringContaining("which make a floor, expected loops") },
 	]);
 });
 

@@ -4,7 +4,7 @@ import { layoutToJson, readLayoutText, routeFloor } from "oxturn";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import manifest from "../../packages/oxturn/package.json" with { type: "json" };
 import { progressBar } from "../../packages/oxturn/src/cli/progress.ts";
-import { sharpLayout, study, studyAndCell, throughDoorway, twoStudies } from "./documents.ts";
+import { floorOf, manifold, room, sharpLayout, study, studyAndCell, throughDoorway, twoStudies } from "./documents.ts";
 import { buildProgram, folderWith, type Run } from "./program.ts";
 
 let program: Awaited<ReturnType<typeof buildProgram>>;
@@ -24,6 +24,9 @@ beforeAll(async () => {
 		"inches.json": { ...study, units: "in" },
 		"broken.json": '{ "type": "FeatureCollection",\n  "units": mm }',
 		"empty.json": "",
+		"null.json": "null",
+		"floors/study.json": study,
+		"elsewhere.json": floorOf(room("study", 8000, 4000, 3000), manifold("m1", 9500)),
 	});
 });
 
@@ -55,6 +58,23 @@ describe("bad usage and bad input: status 2, one readable line, nothing on stand
 		["no command", [], /found no command, expected one of route, batch, check, compare/],
 		["an unknown command", ["fly"], /found "fly"/],
 		["an unknown option", ["route", "study.json", "--colour"], /Unknown option '--colour'\. See "oxturn route --help"/],
+		[
+			"an option without its value",
+			["route", "study.json", "--out"],
+			/route: --out: found nothing, expected LAYOUT\.json\. See "oxturn route --help"/,
+		],
+		["an empty value", ["route", "study.json", "--out="], /route: --out: found nothing, expected LAYOUT\.json\./],
+		["an empty pattern", ["route", "study.json", "--pattern", ""], /route: --pattern: found nothing, expected NAME\./],
+		[
+			"a value that begins with a dash",
+			["route", "study.json", "--seed", "-1"],
+			/route: --seed: a value that begins with "-" is written --seed=VALUE\./,
+		],
+		[
+			"one file for two outputs",
+			["route", "study.json", "--out", "a", "--svg", "./a"],
+			/route: --out and --svg are both a\. Give each a name/,
+		],
 		["no file", ["route"], /route: expected FLOOR\.json, found nothing/],
 		["a file too many", ["check", "a", "b", "c"], /check: expected FLOOR\.json LAYOUT\.json, found "a" "b" "c"/],
 		["an unknown pattern", ["route", "study.json", "--pattern", "wave"], /--pattern: found "wave"/],
@@ -68,10 +88,24 @@ describe("bad usage and bad input: status 2, one readable line, nothing on stand
 		["a missing file", ["route", "attic.json"], /attic\.json: there is no such file/],
 		["a folder for a file", ["route", "."], /\.: this is a folder/],
 		["malformed JSON", ["route", "broken.json"], /broken\.json: document, line 2, column 12: found "mm"/],
-		["an empty file", ["route", "empty.json"], /empty\.json: document, line 1, column 1: found the end of the text/],
+		[
+			"an empty file",
+			["route", "empty.json"],
+			/empty\.json: document, line 1, column 1: found the end of the text.*The text is empty/,
+		],
 		["wrong units", ["route", "inches.json"], /inches\.json: document, units: found "in", expected "mm"/],
-		["a layout for a floor", ["check", "sharp.layout.json", "study.json"], /sharp\.layout\.json: L1, properties\.kind/],
-		["a floor for a layout", ["check", "study.json", "study.json"], /study\.json: study, geometry/],
+		[
+			"a layout for a floor",
+			["check", "sharp.layout.json", "study.json"],
+			/^oxturn: sharp\.layout\.json: document, features: found loops, .*\n$/,
+		],
+		[
+			"a floor for a layout",
+			["check", "study.json", "study.json"],
+			/^oxturn: study\.json: document, features: found rooms .*\n$/,
+		],
+		["JSON that is no object", ["route", "null.json"], /null\.json: document: found null, expected an object/],
+		["a file for a folder of results", ["batch", "floors", "study.json"], /study\.json: a part of this path is a file/],
 		["a missing folder", ["batch", "attic", "out"], /attic: there is no such file or folder/],
 		[
 			"an unknown room",
@@ -215,6 +249,22 @@ describe("oxturn check", () => {
 		const { status, out } = run("check", "study.json", "sharp.layout.json");
 		expect(status).toBe(1);
 		expect(out).toMatch(/^bend: Loop "L1"/m);
+	});
+
+	it.each([
+		["rooms that this floor lacks", "two.json"],
+		["a manifold that hangs elsewhere", "elsewhere.json"],
+	])("says in one line that a layout is another floor's: %s", (_, floor) => {
+		const { status, out, error } = run("check", floor, "sharp.layout.json");
+		expect({ status, error }).toEqual({
+			status: 1,
+			error: `sharp.layout.json: no loop of it fits ${floor}, by its rooms and manifold. Give the layout of this floor.\n`,
+		});
+		expect(out).toContain("served: ");
+	});
+
+	it("says nothing of the kind of a layout that only breaks rules", () => {
+		expect(run("check", "study.json", "sharp.layout.json").error).toBe("");
 	});
 });
 

@@ -1,7 +1,7 @@
 import { countBends } from "@oxturn/routing";
 import { auditLayout, compareRoutes, type Layout, type Point, readFloor } from "oxturn";
 import { describe, expect, it } from "vitest";
-import { sharpLayout, study, studyAndCell, twoStudies } from "./documents.ts";
+import { sharpLayout, study, studyAndCell, throughDoorway, twoStudies } from "./documents.ts";
 
 /** A layout of one pipe along `coordinates`. */
 const pipeAlong = (coordinates: readonly Point[]): Layout => {
@@ -100,6 +100,15 @@ describe("compareRoutes", () => {
 		for (const { loops, length, within100, notices } of [serpentine, spiral]) {
 			expect([loops, length, within100]).toEqual([0, 0, 0]);
 			expect(notices.map(({ subject }) => subject)).toContain("cell");
+		}
+	});
+
+	it("says of a room that is served through a doorway that it needs a manifold of its own to be compared", () => {
+		const { serpentine, spiral } = compareRoutes(throughDoorway(900), "cell");
+		for (const { layout, notices } of [serpentine, spiral]) {
+			expect(notices).toEqual(layout.notices);
+			expect(notices).toMatchObject([{ code: "ROOM_UNSERVED", subject: "cell", details: { reason: "alone" } }]);
+			expect(notices[0]!.message).not.toContain("doorway");
 		}
 	});
 

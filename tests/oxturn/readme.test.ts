@@ -1,6 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import * as library from "oxturn";
 import { build } from "vite";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildProgram, folderWith } from "./program.ts";
@@ -8,9 +9,10 @@ import { buildProgram, folderWith } from "./program.ts";
 const readme = readFileSync("README.md", "utf8");
 const scripts = JSON.parse(readFileSync("package.json", "utf8")).scripts as Record<string, string>;
 
-/** The README's fenced blocks in `language`. */
-const blocks = (language: string): string[] =>
-	[...readme.matchAll(new RegExp(`^\`\`\`${language}\\n(.*?)^\`\`\`$`, "gms"))].map(([, text = ""]) => text);
+/** A document's fenced blocks in `language`. */
+const blocksOf = (text: string, language: string): string[] =>
+	[...text.matchAll(new RegExp(`^\`\`\`${language}\\n(.*?)^\`\`\`$`, "gms"))].map(([, block = ""]) => block);
+const blocks = (language: string): string[] => blocksOf(readme, language);
 
 // inside the workspace, so that "oxturn" is found as it would be in an installation
 const folder = join(process.cwd(), "tests/output/readme");
@@ -51,7 +53,17 @@ describe("the README", { timeout: 120_000 }, () => {
 		}
 	});
 
-	it("tells how to make a package that installs elsewhere, with its command and its types", () => {
+	it("has a guide to the drawing whose example runs on what npm start writes", () => {
+		program(folder, ["route", "docs/examples/dwelling.json", "--out", "out/dwelling.layout.json"]);
+		const [example = ""] = blocksOf(readFileSync("docs/drawing.md", "utf8"), "js");
+		writeFileSync(join(folder, "drawing.mjs"), example);
+		const out = execFileSync(process.execPath, ["drawing.mjs"], { cwd: folder, encoding: "utf8" });
+		expect(out).toMatch(/^L1 +m1\/1 +Kitchen/m);
+		expect(out).toMatch(/^Kitchen +Boot room +door-boot-room +2 +\d+ mm$/m);
+		expect(readFileSync(join(folder, "out/plan.svg"), "utf8")).toContain("<title>Loop plan: Lockkeeper");
+	});
+
+	it("tells how to make a package that installs elsewhere, with its command, its types and its schemas", () => {
 		const npm = (directory: string, ...args: string[]): string =>
 			execFileSync("npm", args, { cwd: directory, encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
 		const elsewhere = folderWith({
@@ -66,6 +78,15 @@ describe("the README", { timeout: 120_000 }, () => {
 		npm(elsewhere, "install", "--offline", `./${tarball}`);
 		expect(readdirSync(join(elsewhere, "node_modules")).filter((name) => !name.startsWith("."))).toEqual(["oxturn"]);
 		expect(npm(elsewhere, "exec", "--", "oxturn", "--version")).toMatch(/^\d+\.\d+\.\d+\n$/);
+		for (const name of ["floor.schema.json", "layout.schema.json"]) {
+			const find = `console.log(fileURLToPath(import.meta.resolve("oxturn/schema/${name}")))`;
+			const script = `import { fileURLToPath } from "node:url";\n${find}`;
+			const path = execFileSync(process.execPath, ["--input-type=module", "--eval", script], {
+				cwd: elsewhere,
+				encoding: "utf8",
+			}).trim();
+			expect(readFileSync(path, "utf8")).toBe(readFileSync(join("packages/floor/schema", name), "utf8"));
+		}
 		const tsc = join(process.cwd(), "node_modules/typescript/bin/tsc");
 		const options = ["--noEmit", "--strict", "--target", "es2022", "--module", "nodenext"];
 		expect(execFileSync(process.execPath, [tsc, ...options, "use.ts"], { cwd: elsewhere, encoding: "utf8" })).toBe("");
@@ -89,6 +110,11 @@ describe("the README", { timeout: 120_000 }, () => {
 		const given = [...readFileSync("packages/routing/src/notices.ts", "utf8").matchAll(/code: "(\w+)"/g)];
 		const told = [...readme.matchAll(/^\| `([A-Z_]+)` /gm)].map(([, code]) => code);
 		expect(new Set(told)).toEqual(new Set(given.map(([, code]) => code)));
+	});
+
+	it("names every function that the library exports", () => {
+		for (const [name, value] of Object.entries(library))
+			if (typeof value === "function") expect(readme).toContain(`\`${name}`);
 	});
 
 	it("names only scripts and pictures that there are", () => {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
-import { type FloorError, type RouteError, readFloor, routeFloor } from "oxturn";
+import { type FloorError, type RouteError, type RouteProgress, readFloor, routeFloor } from "oxturn";
 import { describe, expect, it } from "vitest";
-import { floorOf, keepout, manifold, room, study, twoStudies } from "./documents.ts";
+import { floorOf, keepout, manifold, room, study, throughDoorway, twoStudies } from "./documents.ts";
 
 function thrownBy(act: () => unknown): unknown {
 	try {
@@ -36,6 +36,11 @@ describe("routeFloor", () => {
 			}),
 			{ numRuns: 6 },
 		);
+	});
+
+	it("gives one layout for every seed, as long as nothing is drawn at random", () => {
+		const layout = routeFloor(twoStudies);
+		for (const seed of [0, 1, 2, 4711]) expect(routeFloor(twoStudies, { seed })).toEqual(layout);
 	});
 
 	it("leaves the document as it is, and gives fresh plain data", () => {
@@ -74,10 +79,37 @@ describe("routeFloor", () => {
 		expect(error).toMatchObject({ name: "RouteError", code: "ABORTED" });
 	});
 
+	it("stops when the signal fires from onProgress, and at nothing else that runs on its thread", () => {
+		const controller = new AbortController();
+		const onProgress = (): void => controller.abort();
+		const error = thrownBy(() => routeFloor(study, { signal: controller.signal, onProgress })) as RouteError;
+		expect(error).toMatchObject({ name: "RouteError", code: "ABORTED" });
+		expect(routeFloor(study, { signal: AbortSignal.timeout(1) })).toEqual(routeFloor(study));
+	});
+
+	it("lets what onProgress throws end the call", () => {
+		const mine = new Error("enough");
+		const onProgress = (): never => {
+			throw mine;
+		};
+		expect(thrownBy(() => routeFloor(study, { onProgress }))).toBe(mine);
+	});
+
+	it("tells of each room once, and of the audit at the end", () => {
+		const seen: RouteProgress[] = [];
+		routeFloor(throughDoorway(900), { onProgress: (progress) => seen.push(progress) });
+		expect(seen).toEqual([
+			{ stage: "fields", fraction: 0, room: "study" },
+			{ stage: "fields", fraction: 0.5, room: "cell" },
+			{ stage: "audit", fraction: 1, room: "" },
+		]);
+	});
+
 	it.each([
 		[{ pattern: "meander" }, 'Option pattern: found "meander", expected "serpentine", "spiral" or "auto".'],
 		[{ seed: 1.5 }, "Option seed: found 1.5, expected a whole number from 0."],
 		[{ timeBudget: -1 }, "Option timeBudget: found -1, expected ms, 0 or more."],
+		[{ timeBudget: Number.NaN }, "Option timeBudget: found NaN, expected ms, 0 or more."],
 	])("refuses the option %j", (options, message) => {
 		expect(thrownBy(() => routeFloor(study, options as object))).toMatchObject({ code: "OPTION_INVALID", message });
 	});

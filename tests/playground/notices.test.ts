@@ -1,4 +1,4 @@
-import { type Floor, floorNoticeCodes, type Notice, readFloor } from "oxturn";
+import { floorNoticeCodes, type Notice, readFloor } from "oxturn";
 import { describe, expect, test } from "vitest";
 import { notices as build } from "../../packages/routing/src/notices.ts";
 import { findingNotice } from "../../playground/src/results/findingNotice.ts";
@@ -11,41 +11,12 @@ import {
 	formatSmall,
 	type UnitSystem,
 } from "../../playground/src/units/lengths.ts";
+import { everyNotice, finding } from "../support/everyNotice.ts";
 import { oneRoom } from "./floors.ts";
 
 const { floor } = readFloor(oneRoom);
-const room = { ...floor.rooms[0]!, spacing: 150 };
-const doorway: Floor["doorways"][number] = { id: "door-7", region: room.region, between: ["a", "b"] };
-const finding = {
-	rule: "clearance",
-	message: 'Loops "L1" and "L2" are 38.4 mm apart at (1234, 567), at least 45.2 mm needed.',
-	subjects: ["L1", "L2"],
-	at: [1234, 567],
-	value: 38.4,
-	limit: 45.2,
-} as const;
-
-/** One of every notice that routing gives. A builder that is missing here does not compile. */
-const ofRouting: Readonly<Record<keyof typeof build, Notice>> = {
-	noManifold: build.noManifold(room),
-	noWay: build.noWay(room),
-	noFloor: build.noFloor(room),
-	behindKeepout: build.behindKeepout(room, floor.manifolds[0]!, { id: "keepout-3", name: "", region: room.region }),
-	beyondKeepout: build.beyondKeepout(room, floor.manifolds[0]!, { id: "keepout-3", name: "", region: room.region }),
-	unserved: build.unserved(room),
-	partlyServed: build.partlyServed(room, 3),
-	loopsTooLong: build.loopsTooLong(room, 2, 86.3, 60),
-	coldFloor: build.coldFloor(room, 0.17),
-	cutOff: build.cutOff(room, 0.46),
-	patternChanged: build.patternChanged(room, "spiral", 2),
-	leftOut: build.leftOut(room, finding),
-	ruleBroken: build.ruleBroken(finding),
-	spacingOpened: build.spacingOpened(room, 162),
-	openedForReturns: build.openedForReturns(room, 162),
-	doorwayTooNarrow: build.doorwayTooNarrow(room, doorway, 12, 8),
-	overheated: build.overheated(room, 61),
-	heatedByTails: build.heatedByTails(room, 0.04),
-};
+const room = floor.rooms[0]!;
+const ofRouting = everyNotice(floor);
 
 /** Notices of the reader, from floors that bring them about. */
 const ofReading: readonly Notice[] = (() => {

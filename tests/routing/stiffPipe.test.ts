@@ -99,6 +99,18 @@ describe("a room too small for the pipe", () => {
 		expect(layout.notices[0]!.message).toContain("no pipe at 200 mm spacing fits");
 	});
 
+	it("is told of no wider spacing, since nothing is laid at any", () => {
+		const floor = singleRoom({
+			outer: rectangle(0, 0, 3000, 2500),
+			spacing: 50,
+			minBendRadius: 1000,
+			tailSpacing: 600,
+		});
+		const { features, notices } = routeFloor(floor, { timeBudget: 500 });
+		expect(features).toEqual([]);
+		expect(notices.map(({ code }) => code)).toEqual(["ROOM_UNSERVED"]);
+	});
+
 	it("has a notice of its own when no manifold hangs in it or keep-outs cover it", () => {
 		const floor = singleRoom({ outer: rectangle(0, 0, 3000, 3000) });
 		expect(routeFloor({ ...floor, manifolds: [] }).notices).toMatchObject([{ code: "ROOM_UNSERVED" }]);

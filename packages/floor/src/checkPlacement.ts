@@ -2,7 +2,7 @@ import { degrees, type Point, type Region, radians } from "@oxturn/geometry";
 import { distanceToRegion, nearestEdges, overlapArea, regionsTouch } from "./compareRegions.ts";
 import { describeList, describePoint } from "./describe.ts";
 import { floorNotices } from "./notices.ts";
-import type { Problem } from "./problems.ts";
+import { DOCUMENT, type Problem } from "./problems.ts";
 import { boxesAreNear, boxOf, isInsideRegion } from "./rings.ts";
 import type { Notice } from "./types.ts";
 
@@ -17,6 +17,9 @@ const MOST_OVERLAPS = 100;
 
 /** A manifold farther than this from all floor hangs on nothing, mm: a thin wall is no thicker. */
 const REACH = 100;
+
+/** A floor that is nowhere wider was drawn in metres, mm: even one of 100 m is no larger then. */
+const DRAWN_IN_METRES = 100;
 
 /** How far in front of a manifold there must be room, mm. */
 const APRON = 150;
@@ -147,6 +150,17 @@ function findOverlaps(rooms: readonly PlacedRoom[]): Problem[] {
 	return problems;
 }
 
+/** Rooms that all lie within a hand's breadth: metres, where millimetres belong. */
+function findTinyFloor(rooms: readonly PlacedRoom[]): Problem | undefined {
+	const corners = rooms.flatMap(({ region }) => region?.outer ?? []);
+	if (corners.length === 0 || rooms.some(({ region }) => !region)) return undefined;
+	const { minX, minY, maxX, maxY } = boxOf(corners);
+	const across = Math.max(maxX - minX, maxY - minY);
+	if (across > DRAWN_IN_METRES) return undefined;
+	const message = `found rooms that measure ${across.toPrecision(2)} mm across, all together, expected a floor of more than ${DRAWN_IN_METRES} mm. Coordinates are millimetres: multiply metres by 1000.`;
+	return { subject: DOCUMENT, member: "features", message };
+}
+
 /** The way into the room from the wall nearest to `position`, degrees; `undefined` when no wall near it faces a room. */
 function inwardNormal(position: Point, rooms: readonly Region[]): number | undefined {
 	const edges = rooms.flatMap((room) => nearestEdges(position, room)).sort((a, b) => a.distance - b.distance);
@@ -207,8 +221,10 @@ export interface PlacementReport {
  * not be told as many.
  */
 export function checkPlacement({ rooms, doorways, keepouts, manifolds, isComplete }: Placement): PlacementReport {
-	const problems: Problem[] = findOverlaps(rooms);
 	const joins = new Map<string, readonly [string, string]>();
+	const tiny = findTinyFloor(rooms);
+	if (tiny) return { problems: [tiny], notices: [], joins };
+	const problems: Problem[] = findOverlaps(rooms);
 	if (!isComplete) return { problems, notices: [], joins };
 
 	for (const doorway of doorways) {

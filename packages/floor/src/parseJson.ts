@@ -76,7 +76,9 @@ export function parseJson(text: string): { readonly value: unknown } | { readonl
 		WORD.lastIndex = offset;
 		const found = offset === body.length ? "the end of the text" : describeValue(WORD.exec(body)?.[0] ?? body[offset]);
 		const place = `line ${lines.length}, column ${lines.at(-1)!.length + 1}`;
-		const message = `found ${found} in ${place}, expected ${expected}. The text is no JSON: correct it there.`;
+		const advice =
+			body.trim() === "" ? "The text is empty: put a document in it." : "The text is no JSON: correct it there.";
+		const message = `found ${found} in ${place}, expected ${expected}. ${advice}`;
 		return { problem: { subject: DOCUMENT, member: place, message } };
 	}
 }

@@ -2,7 +2,10 @@
 export interface Problem {
 	/** Id of the feature; its place in the document when it has no id; `"document"` for the top level. */
 	readonly subject: string;
-	/** Path of the member inside the feature or the document, as in `properties.spacing`. */
+	/**
+	 * Path of the member inside the feature or the document, as in `properties.spacing`; the subject again where the
+	 * whole of it is meant, and a line and a column where the text is no JSON.
+	 */
 	readonly member: string;
 	/** What was found, what was expected and what to do. */
 	readonly message: string;
@@ -12,10 +15,12 @@ export interface Problem {
 export const DOCUMENT = "document";
 
 function describe(problems: readonly Problem[]): string {
-	return problems.map(({ subject, member, message }) => `${subject}, ${member}: ${message}`).join("\n");
+	return problems
+		.map(({ subject, member, message }) => `${subject}${member === subject ? "" : `, ${member}`}: ${message}`)
+		.join("\n");
 }
 
-/** Thrown for a floor document that cannot be read; carries every problem that was found. */
+/** Thrown for a floor document that cannot be read; carries every problem that was found, its message a line for each. */
 export class FloorError extends Error {
 	readonly code = "FLOOR_INVALID";
 	readonly problems: readonly Problem[];
@@ -27,7 +32,7 @@ export class FloorError extends Error {
 	}
 }
 
-/** Thrown for a layout document that cannot be read; carries every problem that was found. */
+/** Thrown for a layout document that cannot be read; carries every problem that was found, its message a line for each. */
 export class LayoutError extends Error {
 	readonly code = "LAYOUT_INVALID";
 	readonly problems: readonly Problem[];

@@ -34,6 +34,15 @@ function isKind(value: unknown): value is Kind {
 	return kinds.some((kind) => kind === value);
 }
 
+/** Whether all features, of which there are some, are of a kind that `isOne` knows. */
+function areAll(inputs: readonly unknown[], isOne: (kind: unknown) => boolean): boolean {
+	return inputs.length > 0 && inputs.every((input) => isOne(memberOf(memberOf(input, "properties"), "kind")));
+}
+
+/** Whether these are a floor's features, and a layout's. */
+export const areOfFloor = (inputs: readonly unknown[]): boolean => areAll(inputs, isKind);
+export const areOfLayout = (inputs: readonly unknown[]): boolean => areAll(inputs, (kind) => kind === "loop");
+
 function readOutline(geometry: unknown, subject: string, drafts: FeatureDrafts): Region | undefined {
 	// grouped by ring: the path begins with "coordinates" and the ring's index
 	const polygon = readPart(polygonSchema, geometry, subject, "geometry", drafts.problems, 2);

@@ -3,7 +3,7 @@ import { memberOf, readPart } from "./expect.ts";
 import { documentSchema, systemSchema } from "./floorSchema.ts";
 import { parseJson } from "./parseJson.ts";
 import { DOCUMENT, FloorError, type Problem } from "./problems.ts";
-import { type FeatureDrafts, readFeatures } from "./readFeatures.ts";
+import { areOfLayout, type FeatureDrafts, readFeatures } from "./readFeatures.ts";
 import { regionArea } from "./rings.ts";
 import type { Doorway, Floor, Keepout, Manifold, Notice, Room, System } from "./types.ts";
 
@@ -84,6 +84,12 @@ export function readFloor(document: unknown): ReadFloor {
 	const system = readSystem(memberOf(document, "system"), problems);
 	const features = memberOf(document, "features");
 	if (!Array.isArray(features)) throw new FloorError(problems);
+
+	if (areOfLayout(features)) {
+		const message =
+			"found loops, which make a layout, expected a floor: rooms and a manifold. Give the floor's document.";
+		throw new FloorError([...problems, { subject: DOCUMENT, member: "features", message }]);
+	}
 
 	const drafts = readFeatures(features);
 	const { problems: misplaced, notices, joins } = checkPlacement(drafts);

@@ -5,6 +5,7 @@ import { expected, filledText, isRecord, memberOf, members, numberBetween, oneOf
 import { position } from "./floorSchema.ts";
 import { parseJson } from "./parseJson.ts";
 import { DOCUMENT, LayoutError, type Problem } from "./problems.ts";
+import { areOfFloor } from "./readFeatures.ts";
 import type { Channel, Layout, LoopFeature, Notice } from "./types.ts";
 
 const path = v.pipe(
@@ -132,6 +133,10 @@ export function readLayout(document: unknown): Layout {
 	const problems: Problem[] = [];
 	const top = readPart(layoutSchema, document, DOCUMENT, "", problems, 3);
 	const inputs = memberOf(document, "features");
+	if (Array.isArray(inputs) && areOfFloor(inputs)) {
+		const message = "found rooms and the like, which make a floor, expected loops. Give the document of a layout.";
+		throw new LayoutError([...problems, { subject: DOCUMENT, member: "features", message }]);
+	}
 	const seen = new Set<unknown>();
 	const features = (Array.isArray(inputs) ? inputs : []).flatMap((input: unknown, index): LoopFeature[] => {
 		const id = memberOf(input, "id");

@@ -1,6 +1,9 @@
 import type { Point, Region } from "@oxturn/geometry";
 
-/** Which way a field is filled; `auto` leaves the choice to the stated score. */
+/**
+ * How pipe is laid in a room: in parallel runs, in a counterflow spiral, or, with `auto`, in whichever of the two covers
+ * each zone better.
+ */
 export type PatternName = "serpentine" | "spiral" | "auto";
 
 /** The pipe, mm. */
@@ -24,10 +27,14 @@ export interface System {
 	readonly tailSpacing: number;
 }
 
+/** A room: its outline runs along the faces of its walls, mm; its holes are columns and stair wells. */
 export interface Room {
+	/** Names it in doorways, loops and notices. */
 	readonly id: string;
+	/** What people call it; its id where the document has no name. */
 	readonly name: string;
 	readonly region: Region;
+	/** Whether it gets loops; tails may pass through it in any case. */
 	readonly heated: boolean;
 	/** Centre to centre, mm: the room's own, else the floor's. */
 	readonly spacing: number;
@@ -35,9 +42,11 @@ export interface Room {
 	readonly edgeDistance: number;
 	/** May share a loop with a neighbour. */
 	readonly share: boolean;
+	/** What it asks for. */
 	readonly pattern: PatternName;
 }
 
+/** The strip of floor through a wall, mm. */
 export interface Doorway {
 	readonly id: string;
 	readonly region: Region;
@@ -45,14 +54,19 @@ export interface Doorway {
 	readonly between: readonly [string, string];
 }
 
+/** Floor that no pipe may enter, mm. */
 export interface Keepout {
 	readonly id: string;
+	/** Empty where the document has none. */
 	readonly name: string;
 	readonly region: Region;
 }
 
+/** Where loops begin and end. */
 export interface Manifold {
+	/** Names it in loops and notices. */
 	readonly id: string;
+	/** At the wall that it hangs on, mm. */
 	readonly position: Point;
 	/** The way the pipes leave, degrees anticlockwise from +x. */
 	readonly facing: number;
@@ -74,15 +88,19 @@ export interface Floor {
 
 /** Something the designer must know. `subject` is the id of the feature or loop that it is about. */
 export interface Notice {
+	/** What sort of notice it is; the README lists those of routing, `floorNoticeCodes` has those of reading. */
 	readonly code: string;
+	/** What is so, and what may help: one or two sentences in English. */
 	readonly message: string;
 	readonly subject: string;
 	/** What the message tells, as data, for those who word it anew: mm, m2, shares of 1, counts, names. */
 	readonly details?: NoticeDetails;
 }
 
+/** Figures and names by what they are; `docs/floor-document.md` lists them by code. */
 export type NoticeDetails = Readonly<Record<string, number | string>>;
 
+/** What is known of a loop beside its path. */
 export interface LoopProperties {
 	readonly kind: "loop";
 	/** Id of the manifold. */
@@ -91,6 +109,7 @@ export interface LoopProperties {
 	readonly port: number;
 	/** Ids of the rooms it heats. */
 	readonly rooms: readonly string[];
+	/** As laid. */
 	readonly pattern: "serpentine" | "spiral";
 	/** Centre to centre as laid, mm. */
 	readonly spacing: number;
@@ -102,6 +121,7 @@ export interface LoopProperties {
 export interface LoopFeature {
 	readonly type: "Feature";
 	readonly id: string;
+	/** The centreline, mm. */
 	readonly geometry: { readonly type: "LineString"; readonly coordinates: readonly Point[] };
 	readonly properties: LoopProperties;
 }
@@ -109,11 +129,15 @@ export interface LoopFeature {
 /** A stretch of wall or doorway that a bundle of tails follows. */
 export interface Channel {
 	readonly id: string;
+	/** Id of the room that the tails cross. */
 	readonly room: string;
+	/** Id of the doorway that they leave it by; absent for a stretch of wall. */
 	readonly doorway?: string;
+	/** How many pass side by side: two for each loop. */
 	readonly pipes: number;
-	/** mm */
+	/** From the first centreline to the last, mm. */
 	readonly width: number;
+	/** The way of the middle one, mm. */
 	readonly path: readonly Point[];
 }
 
@@ -121,8 +145,12 @@ export interface Channel {
 export interface Layout {
 	readonly type: "FeatureCollection";
 	readonly units: "mm";
+	/** The floor's. */
 	readonly name: string;
+	/** The loops, by manifold and port. */
 	readonly features: readonly LoopFeature[];
+	/** Where tails pass side by side. */
 	readonly channels: readonly Channel[];
+	/** Everything that the designer must know. */
 	readonly notices: readonly Notice[];
 }

@@ -3,6 +3,7 @@ import { boundingBox, type Point, pointSegmentDistance2, type Region, regionCont
 
 /** How far the floor of one heated room is from its pipes. Cells go row by row, from the lower left corner. */
 export interface RoomDistances {
+	/** Id of the room. */
 	readonly room: string;
 	/** The room's spacing, mm. */
 	readonly spacing: number;
@@ -10,17 +11,20 @@ export interface RoomDistances {
 	readonly cell: number;
 	/** Lower left corner of the first cell, mm. */
 	readonly origin: Point;
+	/** Cells in a row. */
 	readonly columns: number;
+	/** Rows of cells. */
 	readonly rows: number;
 	/**
 	 * From each cell's centre to the nearest pipe, mm; empty for a room without pipe. Cells beyond the walls and in
 	 * keep-outs have their distance too, so that contours run on to the edge of the floor.
 	 */
 	readonly distances: readonly number[];
-	/** The cell of free floor that is farthest from any pipe; `undefined` without pipe or free floor. */
+	/** Centre of the cell of free floor that is farthest from any pipe, and how far, mm; `undefined` without either. */
 	readonly farthest: { readonly at: Point; readonly distance: number } | undefined;
 }
 
+/** How finely to look. */
 export interface DistanceMapOptions {
 	/** Side of a cell, mm; cells grow where a room would have more than a million. @default 50 */
 	readonly cell?: number;

@@ -1,9 +1,13 @@
 /**
  * Oxturn plans the loops of water underfloor heating: it reads a floor, routes every pipe, judges and draws the result.
  *
- * Coordinates and small dimensions are millimetres, loop lengths metres. Everything that goes in or comes out is plain
- * data, which `structuredClone` and `JSON.stringify` keep. Nothing here touches files, clocks or the DOM, so it runs
- * alike in Node, in a page and in a worker.
+ * Coordinates and small dimensions are millimetres, loop lengths metres. Documents, floors, layouts and figures are plain
+ * data, which `structuredClone` copies; documents and layouts are JSON. Nothing here touches files or the DOM, so it runs
+ * alike in Node, in a page and in a worker. Every call is synchronous.
+ *
+ * What a caller does wrong is thrown: a `FloorError` or a `LayoutError` for a document, with every problem in `problems`;
+ * a `RouteError` with a `code` for routing, placing and judging; a `RangeError` for a measure of a drawing or a map. What a
+ * floor does not allow is no error: the layout has a notice of it.
  *
  * @packageDocumentation
  */

@@ -4,6 +4,7 @@ import { type AuditFinding, type AuditOptions, auditLayout, countBends, type Roo
 
 /** What one layout comes to, so that two of them can be put side by side. */
 export interface LayoutFigures {
+	/** How many loops there are. */
 	readonly loops: number;
 	/** All loops together, m. */
 	readonly pipe: number;
@@ -31,7 +32,7 @@ export interface LayoutFigures {
  * Sums a layout up by what the audit measures on its finished pipes. Shares of the floor are by area over all heated
  * rooms; the cold spot is the largest of any room.
  *
- * Throws a `RouteError` with code `ABORTED` when `options.signal` fires.
+ * Throws as `auditLayout` does.
  *
  * @example
  * ```ts

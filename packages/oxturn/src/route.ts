@@ -12,7 +12,7 @@ import {
 
 /**
  * Routes a floor document: every heated room gets its loops, each one pipe from port to port. Lengths in the layout
- * are metres, coordinates millimetres.
+ * are metres, coordinates millimetres. The call is synchronous and can take seconds: in a page, make it in a worker.
  *
  * `document` is the floor document as parsed from JSON, or an object made to look like it; it is checked here and left
  * as it is. What reading it had to say comes first among the layout's notices, what routing has to say follows. The
@@ -43,7 +43,8 @@ export function routeRead({ floor, notices }: ReadFloor, options: RouteOptions):
  * Routes one room of a floor document as serpentine and as spiral, and gives the figures side by side: pipe in m, bends
  * in quarter turns, coverage as shares of the floor, the largest cold spot in mm.
  *
- * The room is routed alone, from the manifold that stands in it; `options.timeBudget` (ms) is for each pattern.
+ * The room is routed alone, heated whatever the floor says, from a manifold at its own walls. Without one both layouts
+ * are empty, and a notice says so. `options.timeBudget` (ms) is for each pattern.
  *
  * Throws as `routeFloor` does, and a `RouteError` with code `ROOM_UNKNOWN` for an id that no room has.
  *
@@ -74,7 +75,8 @@ const PATTERNS: readonly unknown[] = ["serpentine", "spiral", "auto"];
 /** Callers without a type checker get an answer in words too. */
 function checkOptions({ pattern, seed, timeBudget }: RouteOptions): void {
 	const refuse = (name: string, value: unknown, expected: string): never => {
-		throw new RouteError("OPTION_INVALID", `Option ${name}: found ${JSON.stringify(value)}, expected ${expected}.`);
+		const found = typeof value === "string" ? JSON.stringify(value) : String(value);
+		throw new RouteError("OPTION_INVALID", `Option ${name}: found ${found}, expected ${expected}.`);
 	};
 	if (pattern !== undefined && !PATTERNS.includes(pattern))
 		refuse("pattern", pattern, '"serpentine", "spiral" or "auto"');

@@ -1,7 +1,8 @@
 import type { Floor, Layout } from "@oxturn/floor";
 import { subtract, turnBetween } from "@oxturn/geometry";
 import { auditLayout } from "./audit/auditLayout.ts";
-import { RouteError, throwIfAborted } from "./errors.ts";
+import { RouteError, throwIfAborted, unknownRoom } from "./errors.ts";
+import { notices as say } from "./notices.ts";
 import { routeFloor } from "./routeFloor.ts";
 import type { PatternFigures, RouteOptions } from "./types.ts";
 
@@ -13,6 +14,7 @@ export interface RouteComparison {
 	readonly spiral: PatternFigures;
 }
 
+/** How to search; the pattern is what is compared. */
 export type CompareOptions = Omit<RouteOptions, "pattern">;
 
 /**
@@ -24,14 +26,16 @@ export type CompareOptions = Omit<RouteOptions, "pattern">;
  */
 export function compareRoutes(floor: Floor, roomId: string, options: CompareOptions = {}): RouteComparison {
 	const room = floor.rooms.find(({ id }) => id === roomId);
-	if (!room) {
-		const known = floor.rooms.map(({ id }) => `"${id}"`).join(", ");
-		throw new RouteError("ROOM_UNKNOWN", `Found no room "${roomId}", expected one of ${known}.`);
-	}
+	if (!room) throw new RouteError("ROOM_UNKNOWN", unknownRoom(floor, roomId));
 	const alone: Floor = { ...floor, rooms: [{ ...room, heated: true }], doorways: [] };
 	const lay = (pattern: "serpentine" | "spiral"): PatternFigures => {
 		throwIfAborted(options.signal);
-		return figuresOf(alone, pattern, routeFloor(alone, { ...options, pattern }));
+		const layout = routeFloor(alone, { ...options, pattern });
+		// of doorways there can be no talk here: they have been left out
+		const notices = layout.notices.map((notice) =>
+			notice.details?.reason === "no-manifold" ? say.alone(room) : notice,
+		);
+		return figuresOf(alone, pattern, { ...layout, notices });
 	};
 	return { room: room.id, serpentine: lay("serpentine"), spiral: lay("spiral") };
 }

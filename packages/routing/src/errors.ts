@@ -1,3 +1,6 @@
+import type { Floor } from "@oxturn/floor";
+
+/** Stopped by its signal; a room that the floor has not; an option that makes no sense. */
 export type RouteErrorCode = "ABORTED" | "ROOM_UNKNOWN" | "OPTION_INVALID";
 
 /** Thrown when a caller asks for what cannot be done, or stops the work. A floor that cannot be served is a result. */
@@ -15,3 +18,7 @@ export class RouteError extends Error {
 export function throwIfAborted(signal: AbortSignal | undefined): void {
 	if (signal?.aborted) throw new RouteError("ABORTED", "Routing was stopped before a layout was ready.");
 }
+
+/** What is told of a room that the floor has not. */
+export const unknownRoom = ({ rooms }: Floor, id: string): string =>
+	`Found no room "${id}", expected one of ${rooms.map((room) => `"${room.id}"`).join(", ")}.`;

@@ -6,14 +6,18 @@ import type { RoutedRoom } from "./roomSetting.ts";
  * fingerprint of all that it depends on, so a layout is the same with a memory and without, only sooner there.
  */
 
-/** Rooms routed before; plain data that the caller keeps from call to call. */
+/**
+ * Rooms routed before: the caller keeps it from call to call and looks at nothing in it. It belongs to one version of the
+ * library, forgets the oldest of more than 600 rooms, and survives `structuredClone` but no JSON.
+ */
 export interface RouteMemory {
+	/** What rooms were routed to. */
 	readonly rooms: Map<string, RoutedRoom>;
 	/** What passing tails leave of rooms. */
 	readonly pieces: Map<string, readonly Region[]>;
 }
 
-/** An empty memory. */
+/** An empty memory, to be given to `routeFloor` time and again while a floor is being changed. */
 export const routeMemory = (): RouteMemory => ({ rooms: new Map(), pieces: new Map() });
 
 /** The oldest of a kind are forgotten beyond this. */

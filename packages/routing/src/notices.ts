@@ -3,6 +3,8 @@ import type { AuditFinding } from "./types.ts";
 
 const called = (room: Room): string => `Room "${room.name || room.id}"`;
 
+const portsOf = ({ ports }: Manifold): string => (ports === 1 ? "1 port" : `${ports} ports`);
+
 const placeOf = ({ at }: AuditFinding): string => (at ? ` near (${at[0].toFixed(0)}, ${at[1].toFixed(0)}) mm` : "");
 
 /** A finding as data: which rule, whose, where, measured and allowed in the rule's unit, and the audit's own sentence. */
@@ -24,6 +26,18 @@ export const notices = {
 		subject: room.id,
 		message: `${called(room)} has no loop: no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.`,
 		details: { reason: "no-manifold" },
+	}),
+	alone: (room: Room): Notice => ({
+		code: "ROOM_UNSERVED",
+		subject: room.id,
+		message: `${called(room)} has no loop: it is laid by itself, and no manifold hangs at its own walls. Place one within 100 mm of a wall to compare the patterns.`,
+		details: { reason: "alone" },
+	}),
+	noPort: (room: Room, manifold: Manifold): Notice => ({
+		code: "ROOM_UNSERVED",
+		subject: room.id,
+		message: `${called(room)} has no loop: the manifold "${manifold.id}" has ${portsOf(manifold)}, too few for this room as well. Choose one with more ports, or hang another.`,
+		details: { reason: "no-port", manifold: manifold.id, ports: manifold.ports ?? 0 },
 	}),
 	noWay: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
@@ -52,13 +66,13 @@ export const notices = {
 	unserved: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,
-		message: `${called(room)} has no loop: no pipe at ${room.spacing} mm spacing fits between its walls and the manifold. Try a smaller spacing, a pipe that bends tighter or another place for the manifold.`,
+		message: `${called(room)} has no loop: no pipe at ${room.spacing} mm spacing fits between its walls and the manifold. Try another spacing, longer loops, a pipe that bends tighter or another place for the manifold.`,
 		details: { reason: "no-fit", spacing: room.spacing },
 	}),
 	partlyServed: (room: Room, zones: number): Notice => ({
 		code: "ROOM_PARTLY_SERVED",
 		subject: room.id,
-		message: `${called(room)} stays cold in part: ${zones} of its zones could not be reached. Try another place for the manifold or a longer loop limit.`,
+		message: `${called(room)} stays cold in part: ${zones === 1 ? "a part" : `${zones} parts`} of it could not be given a loop. Try another place for the manifold, or longer loops if the pump can push them.`,
 		details: { zones },
 	}),
 	loopsTooLong: (room: Room, loops: number, longest: number, limit: number): Notice => ({
@@ -76,7 +90,7 @@ export const notices = {
 	cutOff: (room: Room, area: number): Notice => ({
 		code: "FLOOR_CUT_OFF",
 		subject: room.id,
-		message: `${called(room)} has ${area.toFixed(2)} m2 of floor that keep-outs cut off from the manifold; no pipe reaches it.`,
+		message: `${called(room)} has ${area.toFixed(2)} m2 of floor that keep-outs cut off from the manifold; no pipe reaches it. Leave a way past them, or hang a manifold there.`,
 		details: { area },
 	}),
 	patternChanged: (room: Room, wanted: string, loops: number): Notice => ({
@@ -94,19 +108,19 @@ export const notices = {
 	ruleBroken: (finding: AuditFinding): Notice => ({
 		code: "RULE_BROKEN",
 		subject: finding.subjects[0] ?? "",
-		message: `Breaks the rule "${finding.rule}"${placeOf(finding)}: ${finding.message}`,
+		message: `Breaks the rule "${finding.rule}"${placeOf(finding)}: ${finding.message} Do not lay it like this.`,
 		details: broken(finding),
 	}),
 	spacingOpened: (room: Room, spacing: number): Notice => ({
 		code: "SPACING_WIDENED",
 		subject: room.id,
-		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that its loops stay within the limit.`,
+		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that its loops stay within the limit. Check that it still gets warm enough.`,
 		details: { reason: "length", laid: spacing, spacing: room.spacing },
 	}),
 	openedForReturns: (room: Room, spacing: number): Notice => ({
 		code: "SPACING_WIDENED",
 		subject: room.id,
-		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that the pipe can turn back beside its runs. Nearer together, a pipe that bends tighter is needed.`,
+		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that the pipe can turn back beside its runs. Check that it still gets warm enough; nearer together, a pipe that bends tighter is needed.`,
 		details: { reason: "returns", laid: spacing, spacing: room.spacing },
 	}),
 	doorwayTooNarrow: (room: Room, doorway: Doorway, wanted: number, fit: number): Notice => ({
@@ -118,13 +132,13 @@ export const notices = {
 	overheated: (room: Room, spacing: number): Notice => ({
 		code: "ROOM_OVERHEATED",
 		subject: room.id,
-		message: `${called(room)} would get too warm: the tails that pass lie ${spacing.toFixed(0)} mm apart on average, ${room.spacing} mm are wanted. Put insulating sleeves on tails or hang the manifold elsewhere.`,
+		message: `${called(room)} would get too warm: the tails that pass lie ${spacing.toFixed(0)} mm apart on average, ${room.spacing} mm are wanted. Put insulating sleeves on tails or hang the manifold elsewhere: the floor must stay below what its covering and local codes allow.`,
 		details: { laid: spacing, spacing: room.spacing },
 	}),
 	heatedByTails: (room: Room, cold: number): Notice => ({
 		code: "HEATED_BY_TAILS",
 		subject: room.id,
-		message: `${called(room)} has no loop of its own: the tails that pass leave ${(100 * cold).toFixed(0)} % of its floor farther than ${room.spacing} mm from a pipe.`,
+		message: `${called(room)} has no loop of its own: the tails that pass leave ${(100 * cold).toFixed(0)} % of its floor farther than ${room.spacing} mm from a pipe. It has no valve of its own and warms with the rooms that these tails lead to.`,
 		details: { cold, spacing: room.spacing },
 	}),
 };

@@ -1,6 +1,6 @@
 import type { Floor } from "@oxturn/floor";
 import { add, direction, distance, leftOf, nearestOnRing, type Point, regionArea, scale } from "@oxturn/geometry";
-import { RouteError } from "./errors.ts";
+import { RouteError, unknownRoom } from "./errors.ts";
 import { depthAhead } from "./ways/depthAhead.ts";
 import { type Passage, passagesOf } from "./ways/passages.ts";
 import { loopsFor } from "./ways/routeSpace.ts";
@@ -9,6 +9,7 @@ import { type Reached, waysFrom } from "./ways/territories.ts";
 
 /** A place on a wall where the manifold could hang. */
 export interface ManifoldPlace {
+	/** On the wall, mm. */
 	readonly position: readonly [x: number, y: number];
 	/** The way its pipes would leave, degrees anticlockwise from +x. */
 	readonly facing: number;
@@ -22,6 +23,7 @@ export interface ManifoldPlace {
 	readonly overheated: readonly string[];
 }
 
+/** Where to look, and for how many places. */
 export interface PlaceManifoldOptions {
 	/** Ids of the rooms that it may hang in. @default all */
 	readonly rooms?: readonly string[];
@@ -115,15 +117,20 @@ function addPassing(passing: number[], ways: ReadonlyMap<number, Reached>, reach
  * Ways are measured from doorway to doorway, so the figures are a little below those of a finished layout.
  *
  * Throws a `RouteError` with code `ROOM_UNKNOWN` for an id that no room has, and `OPTION_INVALID` for a count that is
- * not a whole number from 1 on.
+ * not a whole number from 1.
+ *
+ * @example
+ * ```ts
+ * const [best] = placeManifold(floor, { rooms: ["hall", "store"], count: 1 });
+ * console.log(best?.position, best?.facing);
+ * ```
  */
 export function placeManifold(floor: Floor, options: PlaceManifoldOptions = {}): ManifoldPlace[] {
 	const { rooms, count = 5 } = options;
 	if (!Number.isInteger(count) || count < 1)
-		throw new RouteError("OPTION_INVALID", `Option count is ${count}, expected a whole number from 1 on.`);
+		throw new RouteError("OPTION_INVALID", `Option count: found ${count}, expected a whole number from 1.`);
 	const unknown = rooms?.find((id) => !floor.rooms.some((room) => room.id === id));
-	if (unknown !== undefined)
-		throw new RouteError("ROOM_UNKNOWN", `Found no room "${unknown}" among the floor's rooms.`);
+	if (unknown !== undefined) throw new RouteError("ROOM_UNKNOWN", unknownRoom(floor, unknown));
 	const spaces = spacesOf(floor);
 	const passages = passagesOf(floor.doorways, spaces);
 	const candidates = [...wallPlaces(spaces, passages, (id) => !rooms || rooms.includes(id))]

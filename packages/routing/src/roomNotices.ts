@@ -4,6 +4,7 @@ import { keepoutBetween } from "./keepoutBetween.ts";
 import { keepoutInFront } from "./keepoutInFront.ts";
 import { notices as say } from "./notices.ts";
 import { TOO_WARM } from "./placeManifold.ts";
+import { portsTaken } from "./portsTaken.ts";
 import type { RoutedRoom } from "./roomSetting.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import { COLD_ROOM } from "./search.ts";
@@ -33,7 +34,9 @@ export function keepoutNotice(floor: Floor, room: Room): Notice | undefined {
 
 /** What is told where the spacing was opened, in one piece of a room or in all. */
 export function openedNotice(room: Room, pieces: readonly RoutedRoom[]): Notice[] {
-	const widest = pieces.toSorted((a, b) => b.spacing - a.spacing)[0];
+	// where nothing is laid, nothing is laid wider
+	const laid = pieces.filter(({ loops }) => loops.length > 0);
+	const widest = laid.toSorted((a, b) => b.spacing - a.spacing)[0];
 	if (!widest || widest.spacing <= room.spacing) return [];
 	return [widest.isForReturns ? say.openedForReturns(room, widest.spacing) : say.spacingOpened(room, widest.spacing)];
 }
@@ -50,6 +53,12 @@ export function lengthNotice(room: Room, pieces: readonly RoutedRoom[], { maxLoo
 function beyondNotice(floor: Floor, room: Room): Notice | undefined {
 	const found = keepoutBetween(floor, room);
 	return found && say.beyondKeepout(room, found.manifold, found.keepout);
+}
+
+/** Tells of the manifold that has too few ports for a room as well; undefined where it is not ports that lack. */
+function portsNotice(floor: Floor, room: Room): Notice | undefined {
+	const manifold = portsTaken(floor, room);
+	return manifold && say.noPort(room, manifold);
 }
 
 /** What of a room that is served through doorways a reader should know: floor that stays cold, and what was opened. */
@@ -92,7 +101,9 @@ export function unreachedNotices(floor: Floor, spaces: readonly Space[], territo
 			const own = spaces.map((space, index) => ({ ...space, index })).filter((space) => space.room === room);
 			if (own.length === 0) return [say.noFloor(room)];
 			if (!own.some(({ index }) => reached.has(index)))
-				return [keepoutNotice(floor, room) ?? beyondNotice(floor, room) ?? say.noManifold(room)];
+				return [
+					keepoutNotice(floor, room) ?? portsNotice(floor, room) ?? beyondNotice(floor, room) ?? say.noManifold(room),
+				];
 			const cutOff = sum(own.map(({ index, region }) => (reached.has(index) ? 0 : regionArea(region)))) / 1e6;
 			return cutOff > 0 ? [say.cutOff(room, cutOff)] : [];
 		});

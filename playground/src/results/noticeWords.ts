@@ -48,6 +48,7 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		doorway: word("doorway"),
 		keepout: word("keepout"),
 		manifold: word("manifold"),
+		ports: figure("ports"),
 		pipes: figure("pipes"),
 		fit: figure("fit"),
 		ring: figure("ring"),

@@ -343,40 +343,43 @@ export const de: Texts = {
 			KEEPOUT_OUTSIDE: "Sperrfläche ohne Wirkung",
 		},
 		words: {
-			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold }) => {
+			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold, ports }) => {
 				const why: Readonly<Record<string, string>> = {
 					"no-manifold":
 						"An seinen Wänden hängt kein Verteiler, und von keinem führt ein Durchgang zu ihm. Hängen Sie einen Verteiler höchstens 100 mm vor eine Wand, oder zeichnen Sie einen Durchgang.",
+					alone:
+						"Er ist für sich allein verlegt, und an seinen eigenen Wänden hängt kein Verteiler. Hängen Sie einen höchstens 100 mm vor eine Wand, um die Verlegungen zu vergleichen.",
+					"no-port": `Der Verteiler „${manifold}“ hat ${counted(ports, "Abgang", "Abgänge")}, zu wenige auch noch für ihn. Nehmen Sie einen mit mehr Abgängen, oder hängen Sie noch einen auf.`,
 					"no-way":
 						"Kein Durchgang führt von dem, was sein Verteiler versorgt, zu ihm. Zeichnen Sie einen Durchgang, oder versuchen Sie einen anderen Platz für einen Verteiler.",
 					"no-floor": "Sperrflächen bedecken ihn ganz.",
 					"behind-keepout": `Die Sperrfläche „${keepout}“ steht vor dem Verteiler „${manifold}“, so dass seine Rohre nicht fortkommen. Hängen Sie den Verteiler neben die Sperrfläche, oder lassen Sie einen Weg durch sie frei.`,
 					"beyond-keepout": `Die Sperrfläche „${keepout}“ versperrt den Weg vom Verteiler „${manifold}“ zu ihm. Lassen Sie einen Weg an ihr vorbei frei, oder hängen Sie einen Verteiler auf ihre andere Seite.`,
-					"no-fit": `Zwischen seine Wände und den Verteiler passt kein Rohr mit ${spacing} Abstand. Versuchen Sie einen kleineren Abstand, ein Rohr, das sich enger biegen lässt, oder einen anderen Platz für den Verteiler.`,
+					"no-fit": `Zwischen seine Wände und den Verteiler passt kein Rohr mit ${spacing} Abstand. Versuchen Sie einen anderen Abstand, längere Kreise, ein Rohr, das sich enger biegen lässt, oder einen anderen Platz für den Verteiler.`,
 				};
 				return `Der Raum „${room}“ hat keinen Kreis${reason in why ? `: ${why[reason]}` : "."}`;
 			},
 			ROOM_PARTLY_SERVED: ({ room, zones }) =>
-				`Der Raum „${room}“ bleibt zum Teil kalt: ${counted(zones, "seiner Zonen war", "seiner Zonen waren")} nicht zu erreichen. Versuchen Sie einen anderen Platz für den Verteiler oder längere Kreise.`,
+				`Der Raum „${room}“ bleibt zum Teil kalt: ${zones === 1 ? "Ein Teil von ihm war" : `${zones} Teile von ihm waren`} mit keinem Kreis zu erreichen. Versuchen Sie einen anderen Platz für den Verteiler, oder längere Kreise, wenn die Pumpe sie schafft.`,
 			LOOPS_TOO_LONG: ({ room, loops, value, limit }) =>
 				`Der Raum „${room}“ bleibt zum Teil kalt: ${loops === 1 ? "Ein Kreis fehlt, der" : `${loops} Kreise fehlen, die`} bis ${value} lang ${loops === 1 ? "würde" : "würden"}, erlaubt sind ${limit}. Hängen Sie einen Verteiler näher an diesen Boden, oder erlauben Sie längere Kreise.`,
 			ROOM_COLD_IN_PART: ({ room, cold, spacing }) =>
 				`Im Raum „${room}“ sind ${cold} des Bodens weiter als ${spacing} vom nächsten Rohr. Versuchen Sie einen kleineren Abstand, die andere Verlegung oder einen anderen Platz für den Verteiler.`,
 			FLOOR_CUT_OFF: ({ room, area }) =>
-				`Im Raum „${room}“ schneiden Sperrflächen ${area} Boden vom Verteiler ab; dorthin kommt kein Rohr.`,
+				`Im Raum „${room}“ schneiden Sperrflächen ${area} Boden vom Verteiler ab; dorthin kommt kein Rohr. Lassen Sie einen Weg an ihnen vorbei frei, oder hängen Sie dort einen Verteiler auf.`,
 			PATTERN_CHANGED: ({ room, loops, wanted }) =>
 				`Im Raum „${room}“ ${loops === 1 ? "ließ sich ein Kreis" : `ließen sich ${loops} Kreise`} nicht ${wanted === "spiral" ? "als Schnecke" : "im Mäander"} legen und ${loops === 1 ? "ist" : "sind"} in der anderen Verlegung gelegt.`,
 			SPACING_WIDENED: ({ room, reason, laid, spacing }) =>
-				`Der Raum „${room}“ ist mit ${laid} statt ${spacing} Abstand verlegt, damit ${reason === "length" ? "seine Kreise nicht zu lang werden." : "das Rohr neben sich umkehren kann. Enger geht es nur mit einem Rohr, das sich enger biegen lässt."}`,
+				`Der Raum „${room}“ ist mit ${laid} statt ${spacing} Abstand verlegt, damit ${reason === "length" ? "seine Kreise nicht zu lang werden. Prüfen Sie, ob er noch warm genug wird." : "das Rohr neben sich umkehren kann. Prüfen Sie, ob er noch warm genug wird; enger geht es nur mit einem Rohr, das sich enger biegen lässt."}`,
 			LOOP_LEFT_OUT: (facts) =>
 				`Der Raum „${facts.room}“ hat einen Kreis weniger, als er braucht: So wie er zu legen war, ${brokenRule(facts, "würde er die Regel", "verletzen")} Versuchen Sie einen anderen Platz für den Verteiler.`,
 			ROOM_OVERHEATED: ({ room, laid, spacing }) =>
-				`Der Raum „${room}“ würde zu warm: Die Anbindungen darin liegen im Mittel ${laid} auseinander, gewollt sind ${spacing}. Stecken Sie Anbindungen in Dämmhülsen, oder hängen Sie den Verteiler woandershin.`,
+				`Der Raum „${room}“ würde zu warm: Die Anbindungen darin liegen im Mittel ${laid} auseinander, gewollt sind ${spacing}. Stecken Sie Anbindungen in Dämmhülsen, oder hängen Sie den Verteiler woandershin: Der Boden muss unter dem bleiben, was sein Belag und die Vorschriften am Ort erlauben.`,
 			RULE_BROKEN: (facts) => `Hier ${brokenRule(facts, "ist die Regel", "verletzt")} Nicht so verlegen.`,
 			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }) =>
 				`Der Raum „${room}“ hat keinen Kreis: ${pipes} Rohre müssten durch den Durchgang „${doorway}“, ${fit} davon lassen sich dorthin legen. Versuchen Sie einen breiteren Durchgang, einen kleineren Abstand der Anbindungen, längere Kreise oder einen Verteiler auf der anderen Seite.`,
 			HEATED_BY_TAILS: ({ room, cold, spacing }) =>
-				`Der Raum „${room}“ hat keinen eigenen Kreis: Die Anbindungen darin lassen ${cold} seines Bodens weiter als ${spacing} vom nächsten Rohr.`,
+				`Der Raum „${room}“ hat keinen eigenen Kreis: Die Anbindungen darin lassen ${cold} seines Bodens weiter als ${spacing} vom nächsten Rohr. Er hat kein eigenes Ventil und wird warm, wenn es die Räume werden, zu denen sie führen.`,
 			OUTLINE_CLEANED: ({ ring, spikes, longest }) =>
 				`${ring === 0 ? "Der Umriss" : `Loch ${ring}`} hatte ${counted(spikes, "Spitze", "Spitzen")} ohne Breite, bis ${longest} lang; ohne sie bleibt die Fläche dieselbe.`,
 			OUTLINE_SIMPLIFIED: ({ ring, before, after, tolerance }) =>

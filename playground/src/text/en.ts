@@ -326,41 +326,44 @@ export const en = {
 		},
 		/** What they say, by code, as the library words it in English. */
 		words: {
-			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold }: NoticeFacts) => {
+			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold, ports }: NoticeFacts) => {
 				const why: Readonly<Record<string, string>> = {
 					"no-manifold":
 						"no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.",
+					alone:
+						"it is laid by itself, and no manifold hangs at its own walls. Place one within 100 mm of a wall to compare the patterns.",
+					"no-port": `the manifold "${manifold}" has ${ports === 1 ? "1 port" : `${ports} ports`}, too few for this room as well. Choose one with more ports, or hang another.`,
 					"no-way":
 						"no doorway leads to it from what its manifold serves. Try a doorway or another place for a manifold.",
 					"no-floor": "keep-outs cover the whole of it.",
 					"behind-keepout": `the keep-out "${keepout}" stands in front of the manifold "${manifold}", so that its pipes cannot leave. Hang the manifold clear of the keep-out, or leave a way through it.`,
 					"beyond-keepout": `the keep-out "${keepout}" bars the way to it from the manifold "${manifold}". Leave a way past the keep-out, or hang a manifold on its other side.`,
-					"no-fit": `no pipe at ${spacing} spacing fits between its walls and the manifold. Try a smaller spacing, a pipe that bends tighter or another place for the manifold.`,
+					"no-fit": `no pipe at ${spacing} spacing fits between its walls and the manifold. Try another spacing, longer loops, a pipe that bends tighter or another place for the manifold.`,
 				};
 				return `Room "${room}" has no loop${reason in why ? `: ${why[reason]}` : "."}`;
 			},
 			ROOM_PARTLY_SERVED: ({ room, zones }: NoticeFacts) =>
-				`Room "${room}" stays cold in part: ${zones} of its zones could not be reached. Try another place for the manifold or a longer loop limit.`,
+				`Room "${room}" stays cold in part: ${zones === 1 ? "a part" : `${zones} parts`} of it could not be given a loop. Try another place for the manifold, or longer loops if the pump can push them.`,
 			LOOPS_TOO_LONG: ({ room, loops, value, limit }: NoticeFacts) =>
 				`Room "${room}" stays cold in part: ${loops === 1 ? "a loop is" : `${loops} loops are`} left out that would be up to ${value} long, at most ${limit} allowed. Hang a manifold nearer to that floor, or allow longer loops.`,
 			ROOM_COLD_IN_PART: ({ room, cold, spacing }: NoticeFacts) =>
 				`Room "${room}" has ${cold} of its floor farther than ${spacing} from a pipe. Try a smaller spacing, the other pattern or another place for the manifold.`,
 			FLOOR_CUT_OFF: ({ room, area }: NoticeFacts) =>
-				`Room "${room}" has ${area} of floor that keep-outs cut off from the manifold; no pipe reaches it.`,
+				`Room "${room}" has ${area} of floor that keep-outs cut off from the manifold; no pipe reaches it. Leave a way past them, or hang a manifold there.`,
 			PATTERN_CHANGED: ({ room, loops, wanted }: NoticeFacts) =>
 				`Room "${room}" has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
 			SPACING_WIDENED: ({ room, reason, laid, spacing }: NoticeFacts) =>
-				`Room "${room}" is laid at ${laid} instead of ${spacing}, so that ${reason === "length" ? "its loops stay within the limit." : "the pipe can turn back beside its runs. Nearer together, a pipe that bends tighter is needed."}`,
+				`Room "${room}" is laid at ${laid} instead of ${spacing}, so that ${reason === "length" ? "its loops stay within the limit. Check that it still gets warm enough." : "the pipe can turn back beside its runs. Check that it still gets warm enough; nearer together, a pipe that bends tighter is needed."}`,
 			LOOP_LEFT_OUT: ({ room, rule, place, finding }: NoticeFacts) =>
 				`Room "${room}" has a loop less than it needs: as found, it would break the rule "${rule}"${place === "" ? "" : ` near ${place}`}. ${finding} Try another place for the manifold.`,
 			ROOM_OVERHEATED: ({ room, laid, spacing }: NoticeFacts) =>
-				`Room "${room}" would get too warm: the tails that pass lie ${laid} apart on average, ${spacing} are wanted. Put insulating sleeves on tails or hang the manifold elsewhere.`,
+				`Room "${room}" would get too warm: the tails that pass lie ${laid} apart on average, ${spacing} are wanted. Put insulating sleeves on tails or hang the manifold elsewhere: the floor must stay below what its covering and local codes allow.`,
 			RULE_BROKEN: ({ rule, place, finding }: NoticeFacts) =>
-				`Breaks the rule "${rule}"${place === "" ? "" : ` near ${place}`}: ${finding}`,
+				`Breaks the rule "${rule}"${place === "" ? "" : ` near ${place}`}: ${finding} Do not lay it like this.`,
 			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }: NoticeFacts) =>
 				`Room "${room}" has no loop: ${pipes} pipes should pass the doorway "${doorway}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
 			HEATED_BY_TAILS: ({ room, cold, spacing }: NoticeFacts) =>
-				`Room "${room}" has no loop of its own: the tails that pass leave ${cold} of its floor farther than ${spacing} from a pipe.`,
+				`Room "${room}" has no loop of its own: the tails that pass leave ${cold} of its floor farther than ${spacing} from a pipe. It has no valve of its own and warms with the rooms that these tails lead to.`,
 			OUTLINE_CLEANED: ({ ring, spikes, longest }: NoticeFacts) =>
 				`The ${ring === 0 ? "outer ring" : `hole ${ring}`} had ${spikes === 1 ? "a spike" : `${spikes} spikes`} without width, up to ${longest} long; the area stays the same without ${spikes === 1 ? "it" : "them"}.`,
 			OUTLINE_SIMPLIFIED: ({ ring, before, after, tolerance }: NoticeFacts) =>

@@ -18,6 +18,8 @@ export interface NoticeFacts {
 	/** What stands in front of which manifold. */
 	readonly keepout: string;
 	readonly manifold: string;
+	/** How many loops the manifold takes. */
+	readonly ports: number;
 	/** How many pipes should pass a doorway, and how many can. */
 	readonly pipes: number;
 	readonly fit: number;

@@ -4,7 +4,7 @@ import { auditLayout, drawPlan, layoutToJson, loopSchedule, type RouteOptions } 
 import { routeRead } from "../route.ts";
 import type { Command } from "./command.ts";
 import { Failure, printable } from "./failure.ts";
-import { onFile, readFloorFile, writeFile } from "./files.ts";
+import { makeFolder, onFile, readFloorFile, writeFile } from "./files.ts";
 import { readRouteOptions, routeOptions } from "./options.ts";
 import { progressBar } from "./progress.ts";
 import { faults, formatLayout } from "./report.ts";
@@ -36,6 +36,7 @@ export const batch: Command = {
 			withSchedule: call.options.schedules === true,
 		};
 		const names = floorsIn(from, terminal);
+		makeFolder(to, terminal);
 		const progress = progressBar(names.length, terminal);
 		const bad: string[] = [];
 		const faulty: string[] = [];

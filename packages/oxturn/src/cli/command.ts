@@ -38,8 +38,7 @@ export function readCall(command: Command, args: readonly string[]): Call | "hel
 	try {
 		parsed = parseArgs({ args: [...args], options, allowPositionals: true });
 	} catch (error) {
-		const [sentence = ""] = (error instanceof Error ? error.message : String(error)).split(/\.\s|\n/);
-		throw new Failure(`${command.name}: ${sentence.replace(/\.$/, "")}. ${hint}`);
+		throw new Failure(`${command.name}: ${usageProblem(command, error)} ${hint}`);
 	}
 	if (parsed.values.help) return "help";
 	const { positionals } = parsed;
@@ -47,8 +46,26 @@ export function readCall(command: Command, args: readonly string[]): Call | "hel
 		const found = positionals.length === 0 ? "nothing" : positionals.map((text) => JSON.stringify(text)).join(" ");
 		throw new Failure(`${command.name}: expected ${command.operands.join(" ")}, found ${found}. ${hint}`);
 	}
-	const given = Object.entries(parsed.values).filter((entry): entry is [string, string | true] => !!entry[1]);
+	const given = Object.entries(parsed.values).filter(
+		(entry): entry is [string, string | true] => entry[1] === true || typeof entry[1] === "string",
+	);
+	// an empty value is a slip, as of a script's variable that was never set: nothing would be written, in silence
+	const empty = given.find(([, value]) => value === "");
+	if (empty) throw new Failure(`${command.name}: ${missingValue(command, empty[0])} ${hint}`);
 	return { operands: positionals, options: Object.fromEntries(given) };
+}
+
+const missingValue = (command: Command, name: string): string =>
+	`--${name}: found nothing, expected ${command.options[name]?.value ?? "a value"}.`;
+
+/** What `parseArgs` has found wrong, in one sentence. */
+function usageProblem(command: Command, error: unknown): string {
+	const [sentence = ""] = (error instanceof Error ? error.message : String(error)).split(/\.\s|\n/);
+	const [, name = ""] = /^Option '(?:-\w, )?--([\w-]+)/.exec(sentence) ?? [];
+	// a value that begins with a dash could be the next option as well
+	if (sentence.endsWith("is ambiguous")) return `--${name}: a value that begins with "-" is written --${name}=VALUE.`;
+	if (sentence.endsWith("argument missing")) return missingValue(command, name);
+	return `${sentence.replace(/\.$/, "")}.`;
 }
 
 /** The help text of one command. */

@@ -5,9 +5,10 @@ import { Failure, printable } from "./failure.ts";
 import type { Terminal } from "./terminal.ts";
 
 const reasons: Readonly<Record<string, string>> = {
-	ENOENT: "there is no such file or folder",
+	ENOENT: "there is no such file or folder; look for a slip in its name",
 	EISDIR: "this is a folder, expected a file",
 	ENOTDIR: "a part of this path is a file, expected a folder",
+	EEXIST: "a part of this path is a file, expected a folder",
 	EACCES: "permission denied",
 	EPERM: "permission denied",
 	EROFS: "the disk is read-only",
@@ -31,7 +32,8 @@ function onDocument<Result>(file: string, act: () => Result): Result {
 	} catch (error) {
 		if (!(error instanceof FloorError || error instanceof LayoutError)) throw error;
 		const lines = error.problems.map(
-			({ subject, member, message }) => `${file}: ${subject}${member === "" ? "" : `, ${member}`}: ${message}`,
+			({ subject, member, message }) =>
+				`${file}: ${subject}${member === "" || member === subject ? "" : `, ${member}`}: ${message}`,
 		);
 		throw new Failure(...lines.map(printable));
 	}
@@ -47,6 +49,11 @@ export function readFloorFile(file: string, terminal: Terminal): ReadFloor {
 export function readLayoutFile(file: string, terminal: Terminal): Layout {
 	const text = onFile(file, () => readFileSync(resolve(terminal.directory, file), "utf8"));
 	return onDocument(file, () => readLayoutText(text));
+}
+
+/** Makes a folder, with those above it, where there is none. */
+export function makeFolder(folder: string, terminal: Terminal): void {
+	onFile(folder, () => mkdirSync(resolve(terminal.directory, folder), { recursive: true }));
 }
 
 /** Writes `text` to `file`, making the folders above it. */

@@ -4,10 +4,10 @@ import { Failure } from "./failure.ts";
 
 /** Options of every command that routes. */
 export const searchOptions = {
-	seed: { value: "NUMBER", help: "Breaks ties: the same seed gives the same layout. Default 1." },
+	seed: { value: "NUMBER", help: "The same seed gives the same layout. So far every seed gives the same. Default 1." },
 	"time-budget": {
 		value: "MS",
-		help: "Stop looking for something better after so many milliseconds. Default: no limit.",
+		help: "Stop looking for something better after so many milliseconds; a first layout is finished. Default: no limit.",
 	},
 } as const satisfies Record<string, Option>;
 

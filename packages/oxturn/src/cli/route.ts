@@ -27,6 +27,9 @@ export const route: Command = {
 		for (const target of targets)
 			if (target !== undefined && resolve(terminal.directory, target) === resolve(terminal.directory, file))
 				throw new Failure(`route: ${printable(file)} would be written over. Give another name.`);
+		const [first, second] = targets.map((target) => target && resolve(terminal.directory, target));
+		if (first !== undefined && first === second)
+			throw new Failure(`route: --out and --svg are both ${printable(targets[0]!)}. Give each a name of its own.`);
 		const read = readFloorFile(file, terminal);
 		const { floor } = read;
 		const layout = routeRead(read, options);

@@ -1,5 +1,5 @@
 import type { Floor, Layout } from "@oxturn/floor";
-import { throwIfAborted } from "../errors.ts";
+import { RouteError, throwIfAborted } from "../errors.ts";
 import type { AuditReport } from "../types.ts";
 import { findTightBends } from "./bends.ts";
 import { findCloseSpots } from "./clearance.ts";
@@ -12,12 +12,13 @@ import { readLoops } from "./readLoops.ts";
 import { segmentsOf } from "./segments.ts";
 import { findUnserved } from "./served.ts";
 
+/** What to judge, and how finely. */
 export interface AuditOptions {
 	/** Measure every heated room's coverage too; it takes most of the time. @default true */
 	readonly coverage?: boolean;
 	/** Look for heated rooms without pipe. @default true */
 	readonly served?: boolean;
-	/** Side of the coverage raster's cells, mm. @default 20, or 25 on a floor of more than 300 m2 heated */
+	/** Side of the coverage raster's cells, mm; they grow in a room that would have very many. @default 20, or 25 on a floor of more than 300 m2 heated */
 	readonly cell?: number;
 	/** Throws `RouteError` with code `ABORTED` between two rules or rooms when it has fired. */
 	readonly signal?: AbortSignal;
@@ -27,9 +28,21 @@ export interface AuditOptions {
  * Judges a layout, whoever made it, by its final centrelines: the document itself, ports, crossings,
  * clearances, pipe outside the floor, bends, lengths and rooms left without pipe. Findings come in that
  * order, within a rule in the order of loops and along each loop.
+ *
+ * Throws a `RouteError` with code `OPTION_INVALID` for a cell that is not a positive number of mm, and `ABORTED` when
+ * `options.signal` has fired.
+ *
+ * @example
+ * ```ts
+ * const { floor } = readFloor(document);
+ * const { passed, findings } = auditLayout(floor, readLayoutText(text));
+ * if (!passed) for (const { message } of findings) console.log(message);
+ * ```
  */
 export function auditLayout(floor: Floor, layout: Layout, options: AuditOptions = {}): AuditReport {
-	const { signal } = options;
+	const { signal, cell: stated } = options;
+	if (stated !== undefined && !(Number.isFinite(stated) && stated > 0))
+		throw new RouteError("OPTION_INVALID", `Option cell: found ${stated}, expected a positive number of mm.`);
 	throwIfAborted(signal);
 	const plan = planOf(floor);
 	const { system, manifolds } = floor;
@@ -51,7 +64,7 @@ export function auditLayout(floor: Floor, layout: Layout, options: AuditOptions 
 		...served.findings,
 	];
 	const heated = options.coverage === false ? [] : plan.rooms.filter(({ feature }) => feature.heated);
-	const cell = options.cell ?? cellFor(plan);
+	const cell = stated ?? cellFor(plan);
 	const coverage = heated.map((room) => {
 		throwIfAborted(signal);
 		return coverageInPlan(plan, room, segments, cell);

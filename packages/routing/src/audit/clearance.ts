@@ -59,14 +59,19 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 	}
 	if (spots.length === 0) return [];
 
-	const whose = ({ a, b }: Spot): string =>
-		a === b ? `Loop "${traces[a]!.id}" and itself` : `Loops "${traces[a]!.id}" and "${traces[b]!.id}"`;
+	const nameOf = (trace: number): string => `"${traces[trace]!.id}"`;
+	const crossing = ({ a, b }: Spot): string =>
+		a === b ? `Loop ${nameOf(a)} crosses itself` : `Loops ${nameOf(a)} and ${nameOf(b)} cross`;
+	const nearness = ({ a, b, distance }: Spot): string =>
+		a === b
+			? `Loop ${nameOf(a)} comes within ${distance.toFixed(1)} mm of itself`
+			: `Loops ${nameOf(a)} and ${nameOf(b)} are ${distance.toFixed(1)} mm apart`;
 	const subjectsOf = ({ a, b }: Spot): string[] => (a === b ? [traces[a]!.id] : [traces[a]!.id, traces[b]!.id]);
 	const findings: AuditFinding[] = [];
 	for (const spot of distinctCrossings(spots))
 		findings.push({
 			rule: "crossing",
-			message: `${whose(spot)} cross at ${placeText(spot.x, spot.y)}.`,
+			message: `${crossing(spot)} at ${placeText(spot.x, spot.y)}.`,
 			subjects: subjectsOf(spot),
 			at: [spot.x, spot.y],
 		});
@@ -74,7 +79,7 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 		const limit = limitAt(spot.x, spot.y);
 		findings.push({
 			rule: "clearance",
-			message: `${whose(spot)} are ${spot.distance.toFixed(1)} mm apart at ${placeText(spot.x, spot.y)}, at least ${limit.toFixed(1)} mm needed.`,
+			message: `${nearness(spot)} at ${placeText(spot.x, spot.y)}, at least ${limit.toFixed(1)} mm needed.`,
 			subjects: subjectsOf(spot),
 			at: [spot.x, spot.y],
 			value: spot.distance,

@@ -77,7 +77,7 @@ function portMisuse(manifolds: readonly Manifold[], traces: readonly Trace[]): A
 		if (ports !== undefined && loops.length > ports)
 			findings.push({
 				rule: "port",
-				message: `Manifold "${id}" has ${ports} ports, ${loops.length} loops start there.`,
+				message: `Manifold "${id}" has ${ports === 1 ? "1 port" : `${ports} ports`}, ${loops.length} loops start there.`,
 				subjects: [id],
 				value: loops.length,
 				limit: ports,
