@@ -2,15 +2,12 @@ import type { Floor, Layout } from "@oxturn/floor";
 import type { Point } from "@oxturn/geometry";
 import { labelBoard } from "./labels.ts";
 import { drawManifold, layOutManifolds } from "./manifold.ts";
-import {
-	type Block,
-	channelsBlock,
-	legendBlock,
-	noticesBlock,
-	type PanelContext,
-	scheduleBlock,
-	titleBlock,
-} from "./panel.ts";
+import type { Block, PanelContext } from "./panel/block.ts";
+import { channelsBlock } from "./panel/channelsBlock.ts";
+import { legendBlock } from "./panel/legendBlock.ts";
+import { noticesBlock } from "./panel/noticesBlock.ts";
+import { scheduleBlock } from "./panel/scheduleBlock.ts";
+import { titleBlock } from "./panel/titleBlock.ts";
 import { type Box, boxAround, pathData, toPaper, unionOfBoxes, type View } from "./paper.ts";
 import { pipeGrid } from "./pipeGrid.ts";
 import { drawLoop, paperLoop, pipeWidth, ringBox } from "./pipes.ts";

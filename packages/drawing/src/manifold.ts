@@ -14,7 +14,7 @@ import {
 	type View,
 } from "./paper.ts";
 import { shorten, textAt, textWidth } from "./text.ts";
-import { letter, pen, type Tokens } from "./tokens.ts";
+import { letter, loopColour, pen, type Tokens } from "./tokens.ts";
 import { element, group, xmlId } from "./xml.ts";
 
 /**
@@ -404,9 +404,4 @@ export function plate(box: Box, colours: Tokens, stroke: string = colours.rule):
 		stroke,
 		"stroke-width": pen.hair,
 	});
-}
-
-/** Colours come round again after the last; the labels tell such loops apart. */
-export function loopColour(colours: Tokens, index: number): string {
-	return colours.loops[index % colours.loops.length] ?? colours.ink;
 }

@@ -1,10 +1,9 @@
 import type { LoopFeature } from "@oxturn/floor";
 import { type Point, pointBetween } from "@oxturn/geometry";
 import type { LabelBoard } from "./labels.ts";
-import { loopColour } from "./manifold.ts";
 import { type Box, boxAt, distanceToSegment, pathData } from "./paper.ts";
 import type { PipeGrid } from "./pipeGrid.ts";
-import { pen, type Tokens } from "./tokens.ts";
+import { loopColour, pen, type Tokens } from "./tokens.ts";
 import { element, group, xmlId } from "./xml.ts";
 
 /** A loop on paper, mm, with the distance from its flow port to each of its points. */

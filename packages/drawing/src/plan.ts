@@ -1,7 +1,7 @@
 import type { Channel, Doorway, Floor, Keepout, Room } from "@oxturn/floor";
 import type { Point, Region } from "@oxturn/geometry";
 import type { Candidate, LabelBoard } from "./labels.ts";
-import { loopColour, plate } from "./manifold.ts";
+import { plate } from "./manifold.ts";
 import {
 	type Box,
 	boxAround,
@@ -22,7 +22,7 @@ import {
 import type { PipeGrid } from "./pipeGrid.ts";
 import { type PaperLoop, placeAlong } from "./pipes.ts";
 import { shorten, textAt, textWidth } from "./text.ts";
-import { letter, pen, type Theme, type Tokens } from "./tokens.ts";
+import { letter, loopColour, pen, type Theme, type Tokens } from "./tokens.ts";
 import { cleanText, element, escapeXml, group, xmlId } from "./xml.ts";
 
 /** Floor mm: how thick the walls round the plan are shown; gaps between rooms up to twice as wide close up. */
