@@ -1,7 +1,8 @@
 import type { Floor, Layout } from "@oxturn/floor";
 import type { Point } from "@oxturn/geometry";
 import { labelBoard } from "./labels.ts";
-import { drawManifold, layOutManifolds } from "./manifold.ts";
+import { drawManifold } from "./manifold/drawManifold.ts";
+import { layOutManifolds } from "./manifold/layOutManifolds.ts";
 import type { Block, PanelContext } from "./panel/block.ts";
 import { channelsBlock } from "./panel/channelsBlock.ts";
 import { legendBlock } from "./panel/legendBlock.ts";
@@ -203,7 +204,7 @@ function drawnPlan(from: { floor: Floor; layout: Layout; view: View; theme: Them
 		drawKeepouts(context),
 		drawChannels(layout.channels, context),
 		group({ class: "loops" }, loops),
-		...manifolds.map((manifold) => drawManifold(manifold, view, colours)),
+		...manifolds.map((manifold) => drawManifold(manifold, colours)),
 		...names,
 		...tags,
 	]);

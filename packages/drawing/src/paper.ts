@@ -41,6 +41,19 @@ export function boxAt([x, y]: Point, width: number, height: number): Box {
 	return { left: x - width / 2, top: y - height / 2, right: x + width / 2, bottom: y + height / 2 };
 }
 
+export function middleOf({ left, top, right, bottom }: Box): Point {
+	return [(left + right) / 2, (top + bottom) / 2];
+}
+
+export function middleBetween(a: Point, b: Point): Point {
+	return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+}
+
+/** Attributes of a rectangle as large as the box. */
+export function rectOf({ left, top, right, bottom }: Box) {
+	return { x: left, y: top, width: right - left, height: bottom - top };
+}
+
 export function unionOfBoxes(boxes: readonly Box[]): Box {
 	return boxAround(
 		boxes.flatMap(({ left, top, right, bottom }): Point[] => [
@@ -127,11 +140,11 @@ function edgeMeetsBox(region: Region, box: Box): boolean {
 }
 
 export function boxInside(region: Region, box: Box): boolean {
-	return regionHolds(region, [(box.left + box.right) / 2, (box.top + box.bottom) / 2]) && !edgeMeetsBox(region, box);
+	return regionHolds(region, middleOf(box)) && !edgeMeetsBox(region, box);
 }
 
 export function regionMeetsBox(region: Region, box: Box): boolean {
-	return edgeMeetsBox(region, box) || regionHolds(region, [(box.left + box.right) / 2, (box.top + box.bottom) / 2]);
+	return edgeMeetsBox(region, box) || regionHolds(region, middleOf(box));
 }
 
 export function distanceToSegment([px, py]: Point, [ax, ay]: Point, [bx, by]: Point): number {

@@ -1,7 +1,6 @@
 import type { Channel, Doorway, Floor, Keepout, Room } from "@oxturn/floor";
 import type { Point, Region } from "@oxturn/geometry";
 import type { Candidate, LabelBoard } from "./labels.ts";
-import { plate } from "./manifold.ts";
 import {
 	type Box,
 	boxAround,
@@ -9,6 +8,7 @@ import {
 	boxInside,
 	centroid,
 	distanceToSegment,
+	middleBetween,
 	pathData,
 	regionArea,
 	regionData,
@@ -21,6 +21,7 @@ import {
 } from "./paper.ts";
 import type { PipeGrid } from "./pipeGrid.ts";
 import { type PaperLoop, placeAlong } from "./pipes.ts";
+import { plate } from "./plate.ts";
 import { shorten, textAt, textWidth } from "./text.ts";
 import { letter, loopColour, pen, type Theme, type Tokens } from "./tokens.ts";
 import { cleanText, element, escapeXml, group, xmlId } from "./xml.ts";
@@ -145,7 +146,7 @@ function jambs(doorway: Doorway, rooms: readonly Room[]): (readonly [Point, Poin
 	const ring = doorway.region.outer;
 	const edges = ring.map((p, i) => [p, ring[(i + 1) % ring.length]!] as const);
 	return edges.filter(([a, b]) => {
-		const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+		const middle = middleBetween(a, b);
 		return !joined.some(
 			({ region }) =>
 				regionHolds(region, middle) ||
