@@ -1,34 +1,17 @@
 import type { Floor, Layout } from "@oxturn/floor";
-import type { Point } from "@oxturn/geometry";
-import { labelBoard } from "./labels.ts";
-import { drawManifold } from "./manifold/drawManifold.ts";
-import { layOutManifolds } from "./manifold/layOutManifolds.ts";
 import type { Block, PanelContext } from "./panel/block.ts";
 import { channelsBlock } from "./panel/channelsBlock.ts";
 import { legendBlock } from "./panel/legendBlock.ts";
 import { noticesBlock } from "./panel/noticesBlock.ts";
 import { scheduleBlock } from "./panel/scheduleBlock.ts";
 import { titleBlock } from "./panel/titleBlock.ts";
-import { type Box, boxAround, pathData, toPaper, unionOfBoxes, type View } from "./paper.ts";
-import { pipeGrid } from "./pipeGrid.ts";
-import { drawLoop, paperLoop, pipeWidth, ringBox } from "./pipes.ts";
-import {
-	drawChannels,
-	drawDoorways,
-	drawKeepouts,
-	drawRooms,
-	hatches,
-	labelChannels,
-	labelKeepouts,
-	labelLoops,
-	labelRooms,
-	type PlanContext,
-	WALL,
-} from "./plan.ts";
+import { boxAround, pathData, type View } from "./paper.ts";
+import { drawFloor, planExtent } from "./plan/drawFloor.ts";
+import { hatches } from "./plan/hatches.ts";
 import { scaleBar } from "./scaleBar.ts";
 import { loopSchedule } from "./schedule.ts";
 import { pen, type Theme, tokens } from "./tokens.ts";
-import { cleanText, element, escapeXml, group, paperNumber } from "./xml.ts";
+import { cleanText, element, escapeXml, paperNumber } from "./xml.ts";
 
 export interface DrawPlanOptions {
 	readonly floor: Floor;
@@ -160,7 +143,7 @@ export function drawPlan(options: DrawPlanOptions): string {
 				stroke: colours.rule,
 				"stroke-width": pen.thin,
 			}),
-			drawnPlan({ floor, layout, view, theme }),
+			drawFloor(floor, layout, view, theme),
 			scaleBar(scale, MARGIN, height - MARGIN, colours),
 			...blocks,
 		].join("\n"),
@@ -172,58 +155,6 @@ export function drawPlan(options: DrawPlanOptions): string {
 interface Size {
 	readonly width: number;
 	readonly height: number;
-}
-
-/**
- * Everything that belongs to the floor. Who chooses a place first differs from what is painted first: names go before
- * arrowheads, arrowheads before loops' labels, and all labels are painted on top.
- */
-function drawnPlan(from: { floor: Floor; layout: Layout; view: View; theme: Theme }): string {
-	const { floor, layout, view, theme } = from;
-	const colours = tokens[theme];
-	const board = labelBoard();
-	const pipes = layout.features.map((loop, index) =>
-		paperLoop(
-			loop,
-			index,
-			loop.geometry.coordinates.map((p) => toPaper(view, p)),
-		),
-	);
-	const grid = pipeGrid(pipes);
-	const context: PlanContext = { floor, view, theme, colours, board, pipes, grid };
-	const manifolds = layOutManifolds(floor, layout, view, WALL);
-	for (const box of manifolds.flatMap((manifold) => manifold.boxes)) board.reserve(box);
-	for (const pipe of pipes) if (pipe.points.length > 1) board.reserve(ringBox(pipe));
-	const names = [labelRooms(context), labelKeepouts(context)];
-	const width = pipeWidth(floor.system.pipe.outerDiameter, view.scale);
-	const loops = pipes.map((pipe) => drawLoop(pipe, grid, board, width, colours));
-	const tags = [labelLoops(context), labelChannels(layout.channels, context)];
-	return group({ class: "plan" }, [
-		drawRooms(context),
-		drawDoorways(context),
-		drawKeepouts(context),
-		drawChannels(layout.channels, context),
-		group({ class: "loops" }, loops),
-		...manifolds.map((manifold) => drawManifold(manifold, colours)),
-		...names,
-		...tags,
-	]);
-}
-
-/** What the plan takes up round the floor's origin at `scale`, mm on paper: walls and port labels included. */
-function planExtent(floor: Floor, layout: Layout, scale: number): Box {
-	const view: View = { scale, origin: [0, 0] };
-	const drawn: readonly (readonly Point[])[] = [
-		...floor.rooms.map((room) => room.region.outer),
-		...floor.doorways.map((doorway) => doorway.region.outer),
-		...floor.keepouts.map((keepout) => keepout.region.outer),
-		...layout.features.map((loop) => loop.geometry.coordinates),
-		...floor.manifolds.map((manifold) => [manifold.position]),
-	];
-	const points = drawn.flat().map((p) => toPaper(view, p));
-	if (points.length === 0) return { left: 0, top: 0, right: 0, bottom: 0 };
-	const strips = layOutManifolds(floor, layout, view, WALL).flatMap((manifold) => manifold.boxes);
-	return unionOfBoxes([boxAround(points, WALL / scale + pen.medium), ...strips]);
 }
 
 /** What a sheet leaves for the plan. */

@@ -1,6 +1,7 @@
 import { pathData } from "../paper.ts";
-import { RETURN_DASH, RING } from "../pipes.ts";
-import { CHANNEL_OPACITY } from "../plan.ts";
+import { CHANNEL_OPACITY } from "../plan/drawChannels.ts";
+import { RETURN_DASH } from "../plan/drawLoop.ts";
+import { RING } from "../plan/paperLoop.ts";
 import { textAt } from "../text.ts";
 import { letter, pen, type Theme, type Tokens } from "../tokens.ts";
 import { type Attributes, element, group } from "../xml.ts";
