@@ -9,6 +9,12 @@ export interface Box {
 	readonly bottom: number;
 }
 
+/** mm on paper */
+export interface Size {
+	readonly width: number;
+	readonly height: number;
+}
+
 /** Takes floor coordinates (mm, y up) to paper (mm, y down). */
 export interface View {
 	/** Floor mm to one paper mm. */
@@ -41,6 +47,10 @@ export function boxAt([x, y]: Point, width: number, height: number): Box {
 	return { left: x - width / 2, top: y - height / 2, right: x + width / 2, bottom: y + height / 2 };
 }
 
+export function sizeOf({ left, right, top, bottom }: Box): Size {
+	return { width: right - left, height: bottom - top };
+}
+
 export function middleOf({ left, top, right, bottom }: Box): Point {
 	return [(left + right) / 2, (top + bottom) / 2];
 }
@@ -50,8 +60,8 @@ export function middleBetween(a: Point, b: Point): Point {
 }
 
 /** Attributes of a rectangle as large as the box. */
-export function rectOf({ left, top, right, bottom }: Box) {
-	return { x: left, y: top, width: right - left, height: bottom - top };
+export function rectOf(box: Box): Size & { readonly x: number; readonly y: number } {
+	return { x: box.left, y: box.top, ...sizeOf(box) };
 }
 
 export function unionOfBoxes(boxes: readonly Box[]): Box {

@@ -1,5 +1,5 @@
 import type { Point } from "@oxturn/geometry";
-import { type Box, rectOf } from "./paper.ts";
+import { type Box, rectOf, type Size } from "./paper.ts";
 import { pen, type Tokens } from "./tokens.ts";
 import { type Attributes, element } from "./xml.ts";
 
@@ -9,10 +9,6 @@ export function plate(box: Box, colours: Tokens, stroke: string = colours.rule):
 }
 
 /** One without a frame, of that size round `at`. */
-export function ground(
-	[x, y]: Point,
-	{ width, height }: { readonly width: number; readonly height: number },
-	attributes: Attributes,
-): string {
+export function ground([x, y]: Point, { width, height }: Size, attributes: Attributes): string {
 	return element("rect", { x: x - width / 2, y: y - height / 2, width, height, ...attributes });
 }

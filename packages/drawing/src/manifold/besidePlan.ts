@@ -1,5 +1,5 @@
 import type { Point } from "@oxturn/geometry";
-import { type Box, boxAround, boxAt, boxesOverlap, middleOf, regionMeetsBox, unionOfBoxes } from "../paper.ts";
+import { type Box, boxAround, boxAt, boxesOverlap, middleOf, regionMeetsBox, sizeOf, unionOfBoxes } from "../paper.ts";
 import type { ManifoldDrawing, PortStrip } from "./manifoldDrawing.ts";
 import type { Surroundings } from "./surroundings.ts";
 import { tagBeside } from "./tagBeside.ts";
@@ -25,7 +25,7 @@ export function besidePlan(drawing: ManifoldDrawing, around: Surroundings): Mani
 function placesRound(strip: Box, near: Point, { rooms, wall, taken }: Surroundings): readonly Box[] {
 	const walls = rooms.map(({ outer }) => boxAround(outer, wall));
 	const whole = unionOfBoxes([...walls, ...taken]);
-	const [width, height] = [strip.right - strip.left, strip.bottom - strip.top];
+	const { width, height } = sizeOf(strip);
 	// the outermost places are a little farther off than they have to be
 	const columns = steps(whole.left - 2 * BESIDE - width / 2, whole.right + 2 * BESIDE + width / 2);
 	const rows = steps(whole.top - 2 * BESIDE - height / 2, whole.bottom + 2 * BESIDE + height / 2);

@@ -52,16 +52,17 @@ export interface Stacked<T> {
 	readonly top: number;
 }
 
-/** Puts items of different heights one below the other, from `top` downwards; `bottom` is where the last one ends. */
+/** Puts items one below the other from `top` downwards, mm on paper; a gap follows each, and `bottom` the last one's. */
 export function stack<T extends { readonly height: number }>(
 	items: readonly T[],
 	top: number,
+	gap = 0,
 ): { readonly stacked: readonly Stacked<T>[]; readonly bottom: number } {
 	const stacked: Stacked<T>[] = [];
 	let bottom = top;
 	for (const item of items) {
 		stacked.push({ item, top: bottom });
-		bottom += item.height;
+		bottom += item.height + gap;
 	}
 	return { stacked, bottom };
 }

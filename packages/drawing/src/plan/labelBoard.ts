@@ -1,12 +1,6 @@
 import type { Point, Region } from "@oxturn/geometry";
 import { type Box, boxAround, boxAt, boxesOverlap, centroid } from "../paper.ts";
 
-/** What a label takes up, mm on paper. */
-export interface Label {
-	readonly width: number;
-	readonly height: number;
-}
-
 /** A place that a label could take, and how unwelcome it is there (0: perfectly placed). */
 export interface Candidate {
 	readonly centre: Point;

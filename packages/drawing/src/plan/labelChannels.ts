@@ -1,11 +1,11 @@
 import type { Channel } from "@oxturn/floor";
 import type { Point, Region } from "@oxturn/geometry";
-import { boxAt, regionToPaper, toPaper } from "../paper.ts";
+import { boxAt, regionToPaper, type Size, toPaper } from "../paper.ts";
 import { ground } from "../plate.ts";
 import { textAt, textWidth } from "../text.ts";
 import { letter, type Tokens } from "../tokens.ts";
 import { group } from "../xml.ts";
-import type { Candidate, Label } from "./labelBoard.ts";
+import type { Candidate } from "./labelBoard.ts";
 import { pipesIn } from "./pipeGrid.ts";
 import type { PlanContext } from "./planContext.ts";
 
@@ -15,7 +15,7 @@ const SIZE = letter.small * 0.9;
 /** mm on paper between a channel, or its doorway, and its label. */
 const GAP = 0.3;
 
-interface ChannelLabel extends Label {
+interface ChannelLabel extends Size {
 	readonly text: string;
 }
 
@@ -50,7 +50,7 @@ function labelChannel(channel: Channel, doorway: Region | undefined, context: Pl
 }
 
 /** On the wall to either side of a doorway, nearest to the pipes first; before any place that is not on the wall. */
-function besideDoorway(label: Label, { outer }: Region, path: readonly Point[]): readonly Candidate[] {
+function besideDoorway(label: Size, { outer }: Region, path: readonly Point[]): readonly Candidate[] {
 	const at = path[path.length - 1];
 	const before = path.findLast((p) => at !== undefined && (p[0] !== at[0] || p[1] !== at[1]));
 	if (at === undefined || before === undefined) return [];
@@ -69,7 +69,7 @@ function besideDoorway(label: Label, { outer }: Region, path: readonly Point[]):
 
 /** Along both sides of a stretch of a channel that takes up `half` mm of paper to either side of it. */
 function besideStretch(
-	label: Label,
+	label: Size,
 	[a, b]: readonly [Point, Point],
 	half: number,
 	{ grid }: PlanContext,
@@ -92,7 +92,7 @@ function besideStretch(
 }
 
 /** Half of what a label takes up along `axis`, a direction of length 1; mm on paper. */
-function halfAcross({ width, height }: Label, axis: Point): number {
+function halfAcross({ width, height }: Size, axis: Point): number {
 	return (Math.abs(axis[0]) * width + Math.abs(axis[1]) * height) / 2;
 }
 

@@ -1,11 +1,11 @@
 import type { Keepout } from "@oxturn/floor";
 import type { Point, Region } from "@oxturn/geometry";
-import { boxAt, boxInside, centroid, regionToPaper } from "../paper.ts";
+import { boxAt, boxInside, centroid, regionToPaper, type Size } from "../paper.ts";
 import { ground } from "../plate.ts";
 import { textAt, textWidth } from "../text.ts";
 import { letter, type Tokens } from "../tokens.ts";
 import { group } from "../xml.ts";
-import { type Candidate, type Label, placesOver } from "./labelBoard.ts";
+import { type Candidate, placesOver } from "./labelBoard.ts";
 import type { PlanContext } from "./planContext.ts";
 
 /** Places that are tried along either side of a keep-out. */
@@ -14,7 +14,7 @@ const STEPS = 16;
 /** A name cut to fewer letters says nothing. */
 const FEWEST = 3;
 
-interface KeepoutLabel extends Label {
+interface KeepoutLabel extends Size {
 	readonly text: string;
 	readonly isUpright: boolean;
 }

@@ -1,11 +1,11 @@
 import type { Room } from "@oxturn/floor";
 import type { Point } from "@oxturn/geometry";
-import { boxAt, boxInside, regionToPaper } from "../paper.ts";
+import { boxAt, boxInside, regionToPaper, type Size } from "../paper.ts";
 import { plate } from "../plate.ts";
 import { shorten, textAt, textWidth } from "../text.ts";
 import { letter, loopColour } from "../tokens.ts";
 import { group } from "../xml.ts";
-import type { Candidate, Label } from "./labelBoard.ts";
+import type { Candidate } from "./labelBoard.ts";
 import { type PaperLoop, placeAlong } from "./paperLoop.ts";
 import { pipesIn } from "./pipeGrid.ts";
 import type { PlanContext } from "./planContext.ts";
@@ -17,7 +17,7 @@ const STEPS = 60;
 const ABROAD = 1000;
 const STRANGER = 200;
 
-interface LoopLabel extends Label {
+interface LoopLabel extends Size {
 	readonly text: string;
 }
 
@@ -60,7 +60,7 @@ function labelOf({ loop }: PaperLoop): LoopLabel {
 
 /** On the pipe, to either side of its middle by turns. */
 function candidatesFor(
-	{ width, height }: Label,
+	{ width, height }: Size,
 	pipe: PaperLoop,
 	home: Room | undefined,
 	{ view, grid }: PlanContext,
@@ -76,7 +76,7 @@ function candidatesFor(
 }
 
 /** A second choice where the pipe itself is taken: rings of places round its middle, the nearest first. */
-function candidatesAround({ width, height }: Label, pipe: PaperLoop): readonly Candidate[] {
+function candidatesAround({ width, height }: Size, pipe: PaperLoop): readonly Candidate[] {
 	const { at } = placeAlong(pipe, pipe.length / 2);
 	const candidates: Candidate[] = [];
 	for (let ring = 1; ring <= 40; ring++)

@@ -1,11 +1,20 @@
 import type { Room } from "@oxturn/floor";
 import type { Point, Region } from "@oxturn/geometry";
-import { boxAround, boxAt, boxInside, centroid, regionMeetsBox, regionToPaper, segmentMeetsBox } from "../paper.ts";
+import {
+	boxAround,
+	boxAt,
+	boxInside,
+	centroid,
+	regionMeetsBox,
+	regionToPaper,
+	type Size,
+	segmentMeetsBox,
+} from "../paper.ts";
 import { ground } from "../plate.ts";
 import { shorten, textAt, textWidth } from "../text.ts";
 import { letter, type Tokens } from "../tokens.ts";
 import { cleanText, group } from "../xml.ts";
-import { type Candidate, type Label, placesOver } from "./labelBoard.ts";
+import { type Candidate, placesOver } from "./labelBoard.ts";
 import type { PipeSegment } from "./pipeGrid.ts";
 import type { PlanContext } from "./planContext.ts";
 import { roomArea, roomName } from "./roomWords.ts";
@@ -20,7 +29,7 @@ const STEPS = 24;
 const SMALLEST_WHOLE = 0.7;
 
 /** A room's name and, below it, its figures. */
-interface RoomLabel extends Label {
+interface RoomLabel extends Size {
 	readonly name: string;
 	readonly figures: string;
 	/** Letter heights, mm on paper. */
@@ -99,7 +108,7 @@ function roomLabel(name: string, figures: string, shrink: number, widest: number
 }
 
 /** On floor where pipes may lie, near the middle of the room and off the tails of other rooms. */
-function candidatesFor({ width, height }: Label, space: Floorspace): readonly Candidate[] {
+function candidatesFor({ width, height }: Size, space: Floorspace): readonly Candidate[] {
 	const { region, places, middle, keepouts, strangers } = space;
 	return places
 		.map((centre) => ({ centre, box: boxAt(centre, width, height) }))
