@@ -2,7 +2,6 @@ import type { JobAnswer, JobCall, JobInput, JobName, JobReply, Tell } from "./jo
 
 /** One worker and at most one job in it. */
 export interface Line {
-	readonly isBusy: () => boolean;
 	/** Starts a job; rejects when it fails. A job that is stopped never settles. */
 	readonly run: <N extends JobName>(job: N, input: JobInput<N>, tell?: Tell) => Promise<JobAnswer<N>>;
 	/** Ends the job in hand, if any; the next one gets a fresh worker. */
@@ -77,5 +76,5 @@ export function openLine(): Line {
 		});
 	};
 
-	return { isBusy: () => waiting !== undefined, run, stop, warm, close };
+	return { run, stop, warm, close };
 }
