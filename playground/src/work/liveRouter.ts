@@ -37,12 +37,11 @@ export function startLiveRouter(
 	lines: readonly [Line, Line] = [openLine(), openLine()],
 ): LiveRouter {
 	let [line, spare] = lines;
-	let current: RouteWish | undefined;
+	let current: Run | undefined;
 	let waiting: RouteWish | undefined;
-	let started = 0;
 
-	const settle = (wish: RouteWish, then: () => void): void => {
-		if (current !== wish) return;
+	const settle = (run: Run, then: () => void): void => {
+		if (current !== run) return;
 		current = undefined;
 		then();
 		// not before the first answer: two workers that load at once would make the page wait longer for it
@@ -51,40 +50,53 @@ export function startLiveRouter(
 		waiting = undefined;
 		if (next) start(next);
 	};
-
 	const start = (wish: RouteWish): void => {
-		current = wish;
-		started = performance.now();
-		const input = wish.isRough ? { ...wish.input, timeBudget: ROUGH_BUDGET } : wish.input;
-		line
-			.run("route", input, (fraction) => {
-				if (current === wish) onProgress(wish, fraction);
-			})
-			.then(
-				(answer) => settle(wish, () => onAnswer(wish, answer)),
-				(error: unknown) => settle(wish, () => onFailure(wish, error instanceof Error ? error.message : String(error))),
-			);
+		const run: Run = { wish, started: performance.now() };
+		current = run;
+		const tell = (fraction: number): void => {
+			if (current === run) onProgress(wish, fraction);
+		};
+		line.run("route", inputOf(wish), tell).then(
+			(answer) => settle(run, () => onAnswer(wish, answer)),
+			(error: unknown) => settle(run, () => onFailure(wish, messageOf(error))),
+		);
 	};
-
-	const drop = (): void => {
+	const stop = (): void => {
+		if (current === undefined) return;
 		current = undefined;
 		waiting = undefined;
 		line.stop();
 		[line, spare] = [spare, line];
 		spare.warm();
 	};
-
-	return {
-		wish: (wish) => {
-			if (current === undefined) start(wish);
-			else if (current.isRough && (wish.isRough || performance.now() - started < PATIENCE)) waiting = wish;
-			else {
-				drop();
-				start(wish);
-			}
-		},
-		stop: () => {
-			if (current !== undefined) drop();
-		},
+	const wish = (next: RouteWish): void => {
+		if (current !== undefined && isWorthWaitingFor(current, next)) {
+			waiting = next;
+			return;
+		}
+		stop();
+		start(next);
 	};
+
+	return { wish, stop };
+}
+
+/** A wish that is being worked on. */
+interface Run {
+	readonly wish: RouteWish;
+	/** ms, by the page's clock. */
+	readonly started: number;
+}
+
+/** A rough run soon ends by itself; within a drag every one is finished, or none ever would be. */
+function isWorthWaitingFor({ wish, started }: Run, next: RouteWish): boolean {
+	return wish.isRough && (next.isRough || performance.now() - started < PATIENCE);
+}
+
+function inputOf({ input, isRough }: RouteWish): RouteInput {
+	return isRough ? { ...input, timeBudget: ROUGH_BUDGET } : input;
+}
+
+function messageOf(error: unknown): string {
+	return error instanceof Error ? error.message : String(error);
 }
