@@ -1,5 +1,5 @@
 import type { Point } from "oxturn";
-import { type Draft, isKeepout, roomsOf } from "../document/draft.ts";
+import { type Draft, featureOf, isKeepout, nameOf, roomsOf } from "../document/draft.ts";
 import { cutDoorway } from "../edit/doorways.ts";
 import { addHole, addKeepout, addRoom, type Made } from "../edit/features.ts";
 import { hangManifold, withFirstManifold } from "../edit/manifolds.ts";
@@ -23,9 +23,8 @@ export function outlined(tool: OutlineTool, draft: Draft, corners: readonly Poin
 		return { made: addKeepout(draft, corners, name), words: text.keepoutAdded };
 	}
 	const made = addHole(draft, corners);
-	const room = roomsOf(draft).find(({ id }) => id === made?.id);
-	const words = text.holeAdded(room?.properties.name ?? room?.id ?? "");
-	return made ? { made, words } : { made, problem: text.noHole };
+	const room = made && featureOf(draft, made.id);
+	return room ? { made, words: text.holeAdded(nameOf(room)) } : { made: undefined, problem: text.noHole };
 }
 
 /** What is set into a wall near `at`. */
