@@ -28,6 +28,9 @@ const STEPS = 24;
 /** Letters that are smaller by more than this are for names that have to be shortened as well. */
 const SMALLEST_WHOLE = 0.7;
 
+/** Shares of its room's width to which a name is cut in turn: a room at an angle holds no box as wide as it is itself. */
+const CUTS = [1, 0.7, 0.5, 0.35];
+
 /** A room's name and, below it, its figures. */
 interface RoomLabel extends Size {
 	readonly name: string;
@@ -88,10 +91,12 @@ function labelsFor(room: Room, widest: number): readonly RoomLabel[] {
 		[0.7, area],
 		[0.55, area],
 	];
+	const labels = (tried: typeof sizes, width: number): readonly RoomLabel[] =>
+		tried.map(([shrink, figures]) => roomLabel(roomName(room), figures, shrink, width));
 	const fits = (shrink: number): boolean => textWidth(cleanText(roomName(room)), letter.name * shrink, true) <= widest;
 	// a name a little smaller says more than half a name
 	const whole = sizes.filter(([shrink]) => shrink >= SMALLEST_WHOLE && fits(shrink));
-	return [...whole, ...sizes].map(([shrink, figures]) => roomLabel(roomName(room), figures, shrink, widest));
+	return [...labels(whole, widest), ...CUTS.flatMap((share) => labels(sizes, widest * share))];
 }
 
 function roomLabel(name: string, figures: string, shrink: number, widest: number): RoomLabel {
