@@ -1,4 +1,5 @@
 import type { RouteAnswer, RouteInput } from "./jobs/route.ts";
+import type { Tell } from "./jobs.ts";
 import { type Line, openLine } from "./line.ts";
 
 /** A wish for a layout. */
@@ -28,15 +29,12 @@ export const ROUGH_BUDGET = 0;
 /** A rough layout that has taken longer than this, ms, is not waited for once the drag has ended. */
 const PATIENCE = 250;
 
-/**
- * Keeps two workers: one computes, the other is loaded and waits, so that a long job can be ended for a newer wish
- * without the page waiting for a worker to load.
- */
+/** Routes floors while they change, one at a time; `lines` are the two that it computes on by turns. */
 export function startLiveRouter(
 	{ onAnswer, onFailure, onProgress }: LiveRouterEvents,
 	lines: readonly [Line, Line] = [openLine(), openLine()],
 ): LiveRouter {
-	let [line, spare] = lines;
+	const pair = pairOf(lines);
 	let current: Run | undefined;
 	let waiting: RouteWish | undefined;
 
@@ -45,7 +43,7 @@ export function startLiveRouter(
 		current = undefined;
 		then();
 		// not before the first answer: two workers that load at once would make the page wait longer for it
-		spare.warm();
+		pair.warmSpare();
 		const next = waiting;
 		waiting = undefined;
 		if (next) start(next);
@@ -56,7 +54,7 @@ export function startLiveRouter(
 		const tell = (fraction: number): void => {
 			if (current === run) onProgress(wish, fraction);
 		};
-		line.run("route", inputOf(wish), tell).then(
+		pair.route(inputOf(wish), tell).then(
 			(answer) => settle(run, () => onAnswer(wish, answer)),
 			(error: unknown) => settle(run, () => onFailure(wish, messageOf(error))),
 		);
@@ -65,20 +63,41 @@ export function startLiveRouter(
 		if (current === undefined) return;
 		current = undefined;
 		waiting = undefined;
-		line.stop();
-		[line, spare] = [spare, line];
-		spare.warm();
+		pair.drop();
 	};
 	const wish = (next: RouteWish): void => {
-		if (current !== undefined && isWorthWaitingFor(current, next)) {
-			waiting = next;
-			return;
+		if (current !== undefined && isWorthWaitingFor(current, next)) waiting = next;
+		else {
+			stop();
+			start(next);
 		}
-		stop();
-		start(next);
 	};
 
 	return { wish, stop };
+}
+
+interface LinePair {
+	readonly route: (input: RouteInput, tell: Tell) => Promise<RouteAnswer>;
+	/** Ends the job in hand; the next one goes to the other worker. */
+	readonly drop: () => void;
+	readonly warmSpare: () => void;
+}
+
+/**
+ * Two workers: one computes, the other is loaded and waits, so that a long job can be ended for a newer wish without
+ * the page waiting for a worker to load.
+ */
+function pairOf([first, second]: readonly [Line, Line]): LinePair {
+	let [line, spare] = [first, second];
+	return {
+		route: (input, tell) => line.run("route", input, tell),
+		drop: () => {
+			line.stop();
+			[line, spare] = [spare, line];
+			spare.warm();
+		},
+		warmSpare: () => spare.warm(),
+	};
 }
 
 /** A wish that is being worked on. */
