@@ -377,6 +377,25 @@ describe("a name", () => {
 		const root = parseXml(drawPlan({ floor, layout: empty, scale: 100 }));
 		expect(byClass(root, "room-labels").text).toContain("Drawing room 1");
 	});
+
+	test("is cut to what a room that stands at an angle has room for, though its box is much wider", () => {
+		const turn = (35 * Math.PI) / 180;
+		const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+		const outline = rectangle(0, 0, 5000, 1500).map(([x, y]) => [x * cos - y * sin, x * sin + y * cos] as const);
+		const rooms = [room("loft", "Loft for sails, nets and all that a boat may need in spring", region(outline))];
+		const floor: Floor = { ...smallFloor, rooms, doorways: [], keepouts: [], manifolds: [] };
+		const root = parseXml(drawPlan({ floor, layout: empty, scale: 50 }));
+		const [label] = byClass(root, "room-labels").children;
+		expect(label?.text).toMatch(/Loft.*….*7\.5 m²/s);
+		// an outline that runs anticlockwise has its inside at its left: negative here, where y goes down
+		const walls = corners(byId(root, "room-loft"));
+		const [left, top, right, bottom] = boxOf(label!.children[0]!);
+		for (const [x, y] of rectangle(left, bottom, right, top))
+			for (const [i, [ax, ay]] of walls.entries()) {
+				const [bx, by] = walls[(i + 1) % walls.length]!;
+				expect((bx - ax) * (y - ay) - (by - ay) * (x - ax)).toBeLessThan(0);
+			}
+	});
 });
 
 describe("a whole floor", () => {

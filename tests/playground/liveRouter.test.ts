@@ -26,7 +26,6 @@ function fakeLine(): FakeLine {
 		stops: () => stops,
 		answer: () => settle?.resolve({ problems: [] }),
 		fail: (message) => settle?.reject(new Error(message)),
-		isBusy: () => settle !== undefined,
 		run: ((_job: "route", input: { timeBudget?: number }) => {
 			started.push(input.timeBudget);
 			return new Promise<RouteAnswer>((resolve, reject) => {

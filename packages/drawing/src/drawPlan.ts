@@ -1,36 +1,14 @@
 import type { Floor, Layout } from "@oxturn/floor";
-import type { Point } from "@oxturn/geometry";
-import { labelBoard } from "./labels.ts";
-import { drawManifold, layOutManifolds } from "./manifold.ts";
-import {
-	type Block,
-	channelsBlock,
-	legendBlock,
-	noticesBlock,
-	type PanelContext,
-	scheduleBlock,
-	titleBlock,
-} from "./panel.ts";
-import { type Box, boxAround, pathData, toPaper, unionOfBoxes, type View } from "./paper.ts";
-import { pipeGrid } from "./pipeGrid.ts";
-import { drawLoop, paperLoop, pipeWidth, ringBox } from "./pipes.ts";
-import {
-	drawChannels,
-	drawDoorways,
-	drawKeepouts,
-	drawRooms,
-	hatches,
-	labelChannels,
-	labelKeepouts,
-	labelLoops,
-	labelRooms,
-	type PlanContext,
-	WALL,
-} from "./plan.ts";
+import { layOutPanel } from "./panel/panel.ts";
+import { type Box, pathData, sizeOf, type View } from "./paper.ts";
+import { drawFloor } from "./plan/drawFloor.ts";
+import { hatches } from "./plan/hatches.ts";
+import { planExtent } from "./plan/planExtent.ts";
 import { scaleBar } from "./scaleBar.ts";
 import { loopSchedule } from "./schedule.ts";
-import { pen, type Theme, tokens } from "./tokens.ts";
-import { cleanText, element, escapeXml, group, paperNumber } from "./xml.ts";
+import { A3, FRAME, GUTTER, MARGIN, PANEL, type Sheet, sheetFor, usualSheet } from "./sheet.ts";
+import { pen, type Theme, type Tokens, tokens } from "./tokens.ts";
+import { cleanText, element, escapeXml, paperNumber } from "./xml.ts";
 
 export interface DrawPlanOptions {
 	readonly floor: Floor;
@@ -43,42 +21,11 @@ export interface DrawPlanOptions {
 	readonly theme?: Theme;
 }
 
-/** A sheet of paper, mm, landscape. */
-interface Sheet extends Size {
-	readonly name: string;
-}
-
-// ISO 216
-const A3: Sheet = { name: "A3", width: 420, height: 297 };
-const A2: Sheet = { name: "A2", width: 594, height: 420 };
-const A1: Sheet = { name: "A1", width: 841, height: 594 };
-
-/** Tried in turn. At 1:200 tails can hardly be told apart, so a larger sheet comes first. */
-const USUAL: readonly (readonly [scale: number, sheet: Sheet])[] = [
-	[20, A3],
-	[25, A3],
-	[50, A3],
-	[100, A3],
-	[100, A2],
-	[100, A1],
-	[200, A3],
-	[200, A2],
-	[200, A1],
-];
-
-// mm on paper: the margins, and the panel of tables at the right
-const MARGIN = 10;
-const FRAME = 6;
-const PANEL = 112;
-const GUTTER = 7;
-const FOOT = 12; // under the plan, for the scale bar
-const BLOCK_GAP = 5;
-
 /**
  * Draws `layout` on `floor` as a standalone SVG to scale: width and height in paper mm, one user unit a paper mm. The
- * sheet is A3 landscape, A2 or A1 for large floors, and grows where a stated scale, a long schedule or many notices need more. The same input
- * gives the same bytes. Throws a `RangeError` for a scale that is not a positive number and for coordinates that are
- * not finite.
+ * sheet is A3 landscape, A2 or A1 for large floors, and grows where a stated scale, a long schedule or many notices
+ * need more. The same input gives the same bytes. Throws a `RangeError` for a scale that is not a positive number and
+ * for coordinates that are not finite.
  */
 export function drawPlan(options: DrawPlanOptions): string {
 	const { floor, layout, theme = "light" } = options;
@@ -86,163 +33,67 @@ export function drawPlan(options: DrawPlanOptions): string {
 		throw new RangeError(`Scale ${options.scale}: expected a positive number n, drawn as 1:n.`);
 	const colours = tokens[theme];
 	const title = cleanText(options.title ?? floor.name);
-	const [scale, sheet] = options.scale === undefined ? usualSheet(floor, layout) : [options.scale, A3];
-	const room = roomOn(sheet);
+	const [scale, paper] = options.scale === undefined ? usualSheet(floor, layout) : [options.scale, A3];
 	const extent = planExtent(floor, layout, scale);
-	const plan: Size = {
-		width: Math.max(room.width, extent.right - extent.left),
-		height: Math.max(room.height, extent.bottom - extent.top),
-	};
-
 	const rows = loopSchedule({ floor, layout });
-	const panel: PanelContext = { floor, layout, rows, title, scale, theme, colours, width: PANEL };
-	const upper = [scheduleBlock(panel), channelsBlock(panel), noticesBlock(panel), legendBlock(panel)].filter(
-		(block) => block !== undefined,
-	);
-	const width = plan.width + 2 * MARGIN + GUTTER + PANEL;
-	// the title block names the sheet it stands on, so the sheet's height has to be known before it is drawn
-	const heightWith = (block: Block): number =>
-		Math.max(plan.height + FOOT, upper.reduce((sum, { height }) => sum + height + BLOCK_GAP, 0) + block.height) +
-		2 * MARGIN;
-	const height = Math.ceil(heightWith(titleBlock(panel, "")));
-	const isUsual = width === sheet.width && height === sheet.height;
-	const lower = titleBlock(panel, isUsual ? sheet.name : `${paperNumber(width)} × ${paperNumber(height)} mm`);
-
-	const field: Size = { width: plan.width, height: height - 2 * MARGIN - FOOT };
-	const view: View = {
-		scale,
-		origin: [
-			MARGIN + (field.width - (extent.right - extent.left)) / 2 - extent.left,
-			MARGIN + (field.height - (extent.bottom - extent.top)) / 2 - extent.top,
-		],
-	};
-
-	const panelX = width - MARGIN - PANEL;
-	const blocks: string[] = [];
-	let y = MARGIN;
-	for (const block of upper) {
-		blocks.push(block.draw(panelX, y));
-		y += block.height + BLOCK_GAP;
-	}
-	blocks.push(lower.draw(panelX, height - MARGIN - lower.height));
-
-	const name = title === "" ? "Loop plan" : `Loop plan: ${title}`;
-	const about = `${layout.features.length} loops in ${floor.rooms.length} rooms, drawn 1:${scale}.`;
-	const svg = element(
-		"svg",
-		{
-			xmlns: "http://www.w3.org/2000/svg",
-			width: `${paperNumber(width)}mm`,
-			height: `${paperNumber(height)}mm`,
-			viewBox: `0 0 ${paperNumber(width)} ${paperNumber(height)}`,
-			role: "img",
-			"font-family": "sans-serif",
-			"data-scale": String(scale),
-		},
-		"\n",
-		[
-			element("title", {}, escapeXml(name)),
-			element("desc", {}, escapeXml(about)),
-			hatches(theme, colours),
-			element("rect", { width, height, fill: colours.paper }),
-			element("rect", {
-				x: FRAME,
-				y: FRAME,
-				width: width - 2 * FRAME,
-				height: height - 2 * FRAME,
-				fill: "none",
-				stroke: colours.ink,
-				"stroke-width": pen.medium,
-			}),
-			element("path", {
-				d: pathData([
-					[panelX - GUTTER / 2, FRAME],
-					[panelX - GUTTER / 2, height - FRAME],
-				]),
-				stroke: colours.rule,
-				"stroke-width": pen.thin,
-			}),
-			drawnPlan({ floor, layout, view, theme }),
-			scaleBar(scale, MARGIN, height - MARGIN, colours),
-			...blocks,
-		].join("\n"),
-		"\n",
-	);
-	return `<?xml version="1.0" encoding="UTF-8"?>\n${svg}\n`;
-}
-
-interface Size {
-	readonly width: number;
-	readonly height: number;
-}
-
-/**
- * Everything that belongs to the floor. Who chooses a place first differs from what is painted first: names go before
- * arrowheads, arrowheads before loops' labels, and all labels are painted on top.
- */
-function drawnPlan(from: { floor: Floor; layout: Layout; view: View; theme: Theme }): string {
-	const { floor, layout, view, theme } = from;
-	const colours = tokens[theme];
-	const board = labelBoard();
-	const pipes = layout.features.map((loop, index) =>
-		paperLoop(
-			loop,
-			index,
-			loop.geometry.coordinates.map((p) => toPaper(view, p)),
-		),
-	);
-	const grid = pipeGrid(pipes);
-	const context: PlanContext = { floor, view, theme, colours, board, pipes, grid };
-	const manifolds = layOutManifolds(floor, layout, view, WALL);
-	for (const box of manifolds.flatMap((manifold) => manifold.boxes)) board.reserve(box);
-	for (const pipe of pipes) if (pipe.points.length > 1) board.reserve(ringBox(pipe));
-	const names = [labelRooms(context), labelKeepouts(context)];
-	const width = pipeWidth(floor.system.pipe.outerDiameter, view.scale);
-	const loops = pipes.map((pipe) => drawLoop(pipe, grid, board, width, colours));
-	const tags = [labelLoops(context), labelChannels(layout.channels, context)];
-	return group({ class: "plan" }, [
-		drawRooms(context),
-		drawDoorways(context),
-		drawKeepouts(context),
-		drawChannels(layout.channels, context),
-		group({ class: "loops" }, loops),
-		...manifolds.map((manifold) => drawManifold(manifold, view, colours)),
-		...names,
-		...tags,
+	const panel = layOutPanel({ floor, layout, rows, title, scale, theme, colours, width: PANEL });
+	const sheet = sheetFor(paper, sizeOf(extent), panel.height);
+	return svgDocument(sheet, scale, [
+		element("title", {}, escapeXml(title === "" ? "Loop plan" : `Loop plan: ${title}`)),
+		element("desc", {}, escapeXml(`${layout.features.length} loops in ${floor.rooms.length} rooms, drawn 1:${scale}.`)),
+		hatches(theme, colours),
+		...drawFrame(sheet, colours),
+		drawFloor(floor, layout, centred(extent, sheet, scale), theme),
+		scaleBar(scale, MARGIN, sheet.height - MARGIN, colours),
+		...panel.draw(panelEdge(sheet), MARGIN, sheet.height - MARGIN, sheet.name),
 	]);
 }
 
-/** What the plan takes up round the floor's origin at `scale`, mm on paper: walls and port labels included. */
-function planExtent(floor: Floor, layout: Layout, scale: number): Box {
-	const view: View = { scale, origin: [0, 0] };
-	const drawn: readonly (readonly Point[])[] = [
-		...floor.rooms.map((room) => room.region.outer),
-		...floor.doorways.map((doorway) => doorway.region.outer),
-		...floor.keepouts.map((keepout) => keepout.region.outer),
-		...layout.features.map((loop) => loop.geometry.coordinates),
-		...floor.manifolds.map((manifold) => [manifold.position]),
-	];
-	const points = drawn.flat().map((p) => toPaper(view, p));
-	if (points.length === 0) return { left: 0, top: 0, right: 0, bottom: 0 };
-	const strips = layOutManifolds(floor, layout, view, WALL).flatMap((manifold) => manifold.boxes);
-	return unionOfBoxes([boxAround(points, WALL / scale + pen.medium), ...strips]);
+/** Puts the plan, that takes up `extent` round the floor's origin, into the middle of its field. */
+function centred(extent: Box, { field }: Sheet, scale: number): View {
+	const { width, height } = sizeOf(extent);
+	const x = MARGIN + (field.width - width) / 2 - extent.left;
+	const y = MARGIN + (field.height - height) / 2 - extent.top;
+	return { scale, origin: [x, y] };
 }
 
-/** What a sheet leaves for the plan. */
-const roomOn = ({ width, height }: Sheet): Size => ({
-	width: width - 2 * MARGIN - GUTTER - PANEL,
-	height: height - 2 * MARGIN - FOOT,
-});
+/** Left edge of the panel, mm on paper. */
+function panelEdge({ width }: Sheet): number {
+	return width - MARGIN - PANEL;
+}
 
-function usualSheet(floor: Floor, layout: Layout): readonly [scale: number, sheet: Sheet] {
-	const walls = boxAround(floor.rooms.flatMap(({ region }) => region.outer));
-	const found = USUAL.find(([scale, sheet]) => {
-		const room = roomOn(sheet);
-		// placing labels takes time, so it is left for scales at which at least the rooms fit
-		if ((walls.right - walls.left) / scale > room.width || (walls.bottom - walls.top) / scale > room.height)
-			return false;
-		const extent = planExtent(floor, layout, scale);
-		return extent.right - extent.left <= room.width && extent.bottom - extent.top <= room.height;
-	});
-	return found ?? USUAL[USUAL.length - 1]!;
+/** The ground, its frame and the line between plan and panel. */
+function drawFrame(sheet: Sheet, colours: Tokens): readonly string[] {
+	const { width, height } = sheet;
+	const middle = panelEdge(sheet) - GUTTER / 2;
+	const divider = [
+		[middle, FRAME],
+		[middle, height - FRAME],
+	] as const;
+	return [
+		element("rect", { width, height, fill: colours.paper }),
+		element("rect", {
+			x: FRAME,
+			y: FRAME,
+			width: width - 2 * FRAME,
+			height: height - 2 * FRAME,
+			fill: "none",
+			stroke: colours.ink,
+			"stroke-width": pen.medium,
+		}),
+		element("path", { d: pathData(divider), stroke: colours.rule, "stroke-width": pen.thin }),
+	];
+}
+
+function svgDocument({ width, height }: Sheet, scale: number, parts: readonly string[]): string {
+	const attributes = {
+		xmlns: "http://www.w3.org/2000/svg",
+		width: `${paperNumber(width)}mm`,
+		height: `${paperNumber(height)}mm`,
+		viewBox: `0 0 ${paperNumber(width)} ${paperNumber(height)}`,
+		role: "img",
+		"font-family": "sans-serif",
+		"data-scale": String(scale),
+	};
+	return `<?xml version="1.0" encoding="UTF-8"?>\n${element("svg", attributes, "\n", parts.join("\n"), "\n")}\n`;
 }

@@ -9,6 +9,12 @@ export interface Box {
 	readonly bottom: number;
 }
 
+/** mm on paper */
+export interface Size {
+	readonly width: number;
+	readonly height: number;
+}
+
 /** Takes floor coordinates (mm, y up) to paper (mm, y down). */
 export interface View {
 	/** Floor mm to one paper mm. */
@@ -39,6 +45,23 @@ export function boxAround(points: readonly Point[], margin = 0): Box {
 
 export function boxAt([x, y]: Point, width: number, height: number): Box {
 	return { left: x - width / 2, top: y - height / 2, right: x + width / 2, bottom: y + height / 2 };
+}
+
+export function sizeOf({ left, right, top, bottom }: Box): Size {
+	return { width: right - left, height: bottom - top };
+}
+
+export function middleOf({ left, top, right, bottom }: Box): Point {
+	return [(left + right) / 2, (top + bottom) / 2];
+}
+
+export function middleBetween(a: Point, b: Point): Point {
+	return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+}
+
+/** Attributes of a rectangle as large as the box. */
+export function rectOf(box: Box): Size & { readonly x: number; readonly y: number } {
+	return { x: box.left, y: box.top, ...sizeOf(box) };
 }
 
 export function unionOfBoxes(boxes: readonly Box[]): Box {
@@ -127,11 +150,11 @@ function edgeMeetsBox(region: Region, box: Box): boolean {
 }
 
 export function boxInside(region: Region, box: Box): boolean {
-	return regionHolds(region, [(box.left + box.right) / 2, (box.top + box.bottom) / 2]) && !edgeMeetsBox(region, box);
+	return regionHolds(region, middleOf(box)) && !edgeMeetsBox(region, box);
 }
 
 export function regionMeetsBox(region: Region, box: Box): boolean {
-	return edgeMeetsBox(region, box) || regionHolds(region, [(box.left + box.right) / 2, (box.top + box.bottom) / 2]);
+	return edgeMeetsBox(region, box) || regionHolds(region, middleOf(box));
 }
 
 export function distanceToSegment([px, py]: Point, [ax, ay]: Point, [bx, by]: Point): number {

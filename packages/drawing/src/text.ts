@@ -54,6 +54,11 @@ export function wrapText(text: string, width: number, size: number, maxLines = N
 	return [...lines.slice(0, maxLines - 1), shorten(rest, width, size)];
 }
 
+/** "1 loop", "2 loops". */
+export function counted(n: number, noun: string): string {
+	return `${n} ${noun}${n === 1 ? "" : "s"}`;
+}
+
 export interface TextStyle {
 	readonly size: number;
 	readonly fill: string;

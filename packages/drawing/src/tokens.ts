@@ -88,3 +88,8 @@ export const pen = { hair: 0.13, thin: 0.18, medium: 0.25, bold: 0.5 } as const;
 
 /** Letter heights (font size), mm on paper. */
 export const letter = { title: 5, heading: 3, name: 2.8, body: 2.3, small: 2 } as const;
+
+/** Colour of the loop at `index` in its layout. Colours come round again after the last; the labels tell such loops apart. */
+export function loopColour(colours: Tokens, index: number): string {
+	return colours.loops[index % colours.loops.length] ?? colours.ink;
+}

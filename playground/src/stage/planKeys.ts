@@ -1,17 +1,13 @@
 import type { Point } from "oxturn";
-import { featureOf, isManifold, isOutlined, nameOf } from "../document/draft.ts";
-import { distance } from "../document/plane.ts";
-import { ringOf, wallsOf } from "../document/rings.ts";
-import { removeCorner, splitWall } from "../edit/corners.ts";
-import { removeFeature } from "../edit/features.ts";
 import { nudge } from "../edit/nudge.ts";
 import { followNext, walkAlong } from "../follow/follow.ts";
 import { GRID } from "../snap/snap.ts";
-import { preferences } from "../store/preferences.svelte.ts";
-import { placeOf, type Selection } from "../store/selection.ts";
+import type { Selection } from "../store/selection.ts";
 import { neighbourOf, partsOf } from "../store/selectionOrder.ts";
 import type { Workbench } from "../store/workbench.svelte.ts";
 import { toolKeys } from "../tools/tool.ts";
+import { describeSelection } from "./describeSelection.ts";
+import { deleteSelected, splitSelected } from "./editSelected.ts";
 
 /** What the view can be told by keys. */
 export interface ViewKeys {
@@ -39,29 +35,6 @@ const ARROWS: Readonly<Record<string, Point>> = {
 /** Characters that lengths are written with. */
 const LENGTH_KEY = /^[\d.,'"×x* /mcfti]$/i;
 
-/** Says what is selected. */
-export function describeSelection({ playground }: Workbench): string {
-	const { selection, draft } = playground;
-	const text = preferences.text.selection;
-	const feature = selection && featureOf(draft, selection.id);
-	if (!selection || !feature) return text.cleared;
-	const { part } = selection;
-	const name = nameOf(feature);
-	if (isManifold(feature)) {
-		const [x, y] = feature.geometry.coordinates;
-		const at = preferences.text.drawing.cursor(preferences.length(x), preferences.length(y));
-		return `${text.chosen(preferences.text.kinds.manifold, name)} ${at}`;
-	}
-	if (!part || !isOutlined(feature)) return text.chosen(preferences.text.kinds[feature.properties.kind], name);
-	const corners = ringOf(feature, part.ring);
-	const wall = wallsOf(corners)[part.index];
-	if (!wall) return text.chosen(preferences.text.kinds[feature.properties.kind], name);
-	if (part.kind === "wall")
-		return text.chosenWall(part.index + 1, name, preferences.length(distance(wall.from, wall.to)));
-	const [x, y] = wall.from;
-	return text.chosenCorner(part.index + 1, name, preferences.length(x), preferences.length(y));
-}
-
 /** Does what a key says to the plan; tells whether it meant anything. */
 export function pressKey(event: KeyboardEvent, workbench: Workbench, view: ViewKeys): boolean {
 	if (event.ctrlKey || event.metaKey) return false;
@@ -76,7 +49,9 @@ function stepOf({ shiftKey, altKey }: KeyboardEvent): number {
 }
 
 function pressForView({ key }: KeyboardEvent, view: ViewKeys): boolean {
-	if (key === "+" || key === "=") view.scaleBy(1.25);
+	const arrow = ARROWS[key];
+	if (arrow) view.panBy(-arrow[0] * PAN, arrow[1] * PAN);
+	else if (key === "+" || key === "=") view.scaleBy(1.25);
 	else if (key === "-") view.scaleBy(0.8);
 	else if (key === "0") view.showWhole();
 	else return false;
@@ -141,65 +116,47 @@ function pressWhileDrawing(event: KeyboardEvent, workbench: Workbench, view: Vie
 }
 
 function pressWhileSelecting(event: KeyboardEvent, workbench: Workbench, view: ViewKeys): boolean {
-	const { playground } = workbench;
+	return (
+		pressToSelect(event, workbench) ||
+		pressToEdit(event, workbench) ||
+		pressForView(event, view) ||
+		pressForPipes(event, workbench) ||
+		takeTool(event, workbench)
+	);
+}
+
+/** Goes through the features and into their parts, and lets go of what was chosen last. */
+function pressToSelect({ key }: KeyboardEvent, workbench: Workbench): boolean {
+	const { playground, look } = workbench;
 	const { selection, settledDraft } = playground;
-	const { key } = event;
-	const choose = (next: Selection | undefined): true => {
+	const choose = (next: Selection | undefined): void => {
 		playground.select(next);
 		playground.announce(describeSelection(workbench));
-		return true;
 	};
-	if (key === "PageDown" || key === "PageUp")
-		return choose(neighbourOf(settledDraft, selection, key === "PageDown" ? 1 : -1));
-	if (key === "Enter" && selection && !selection.part)
-		return choose(partsOf(settledDraft, selection.id)[0] ?? selection);
-	if (key === "Escape" && workbench.look.chosen) {
-		workbench.look.chosen = undefined;
-		return true;
-	}
-	if (key === "Escape") {
-		if (!selection) return false;
-		return choose(selection.part ? { id: selection.id } : undefined);
-	}
+	if (key === "PageDown" || key === "PageUp") choose(neighbourOf(settledDraft, selection, key === "PageDown" ? 1 : -1));
+	else if (key === "Enter" && selection && !selection.part) choose(partsOf(settledDraft, selection.id)[0] ?? selection);
+	else if (key === "Escape" && look.chosen) look.chosen = undefined;
+	else if (key === "Escape" && selection) choose(selection.part ? { id: selection.id } : undefined);
+	else return false;
+	return true;
+}
+
+/** Moves, takes away or splits what is selected. */
+function pressToEdit(event: KeyboardEvent, workbench: Workbench): boolean {
+	const { playground } = workbench;
+	const { selection, settledDraft } = playground;
+	if (!selection) return false;
+	const { key } = event;
 	const arrow = ARROWS[key];
-	if (arrow && selection) {
-		const step = stepOf(event);
-		playground.change(nudge(settledDraft, selection, [arrow[0] * step, arrow[1] * step]));
-		playground.announce(describeSelection(workbench));
-		return true;
-	}
-	if (arrow) {
-		view.panBy(-arrow[0] * PAN, arrow[1] * PAN);
-		return true;
-	}
-	if (selection && (key === "Delete" || key === "Backspace")) {
+	if (key === "Delete" || key === "Backspace") {
 		deleteSelected(workbench, selection);
 		return true;
 	}
-	if (key === "Insert" && selection?.part?.kind === "wall") {
-		splitSelected(workbench, selection);
-		playground.announce(describeSelection(workbench));
-		return true;
-	}
-	return pressForView(event, view) || pressForPipes(event, workbench) || takeTool(event, workbench);
-}
-
-/** Puts a corner into the selected wall, at `at` (mm) or in its middle, and selects that. */
-export function splitSelected({ playground }: Workbench, selection: Selection, at?: Point): void {
-	const place = placeOf(selection);
-	if (!place) return;
-	playground.change(splitWall(playground.settledDraft, place, at));
-	playground.select({ id: place.id, part: { kind: "corner", ring: place.ring, index: place.index + 1 } });
-}
-
-/** Takes away what is selected: a corner, or the whole feature. */
-export function deleteSelected({ playground }: Workbench, selection: Selection): void {
-	const { settledDraft } = playground;
-	const place = placeOf(selection);
-	const feature = featureOf(settledDraft, selection.id);
-	if (!feature) return;
-	if (place && selection.part?.kind === "corner") playground.change(removeCorner(settledDraft, place));
-	else if (!place) {
-		playground.change(removeFeature(settledDraft, selection.id), preferences.text.selection.removed(nameOf(feature)));
-	}
+	if (arrow) {
+		const step = stepOf(event);
+		playground.change(nudge(settledDraft, selection, [arrow[0] * step, arrow[1] * step]));
+	} else if (key === "Insert" && selection.part?.kind === "wall") splitSelected(workbench, selection);
+	else return false;
+	playground.announce(describeSelection(workbench));
+	return true;
 }

@@ -1,17 +1,18 @@
 import type { Point } from "oxturn";
-import { type Draft, isKeepout, roomsOf } from "../document/draft.ts";
+import type { Draft } from "../document/draft.ts";
 import { plus, samePoint, wholeMm } from "../document/plane.ts";
 import { twiceArea } from "../document/rings.ts";
-import { cutDoorway, nearestDoorway } from "../edit/doorways.ts";
-import { addHole, addKeepout, addRoom, type Made } from "../edit/features.ts";
-import { hangManifold, nearestWallPlace, withFirstManifold } from "../edit/manifolds.ts";
+import { nearestDoorway } from "../edit/doorways.ts";
+import { nearestWallPlace } from "../edit/manifolds.ts";
 import { atLength, GRID, type Snap, snap } from "../snap/snap.ts";
 import type { Playground } from "../store/playground.svelte.ts";
 import { preferences } from "../store/preferences.svelte.ts";
 import { readLength } from "../units/lengths.ts";
+import { type Outcome, outlined, setIntoWall } from "./outcome.ts";
 import { readSize } from "./readSize.ts";
+import { rectangle } from "./rectangle.ts";
 import { squareLines } from "./squareLines.ts";
-import { drawsOutline, type OutlineShape, type Tool } from "./tool.ts";
+import { drawsOutline, type OutlineShape, setsIntoWall, type Tool } from "./tool.ts";
 
 /** An outline with less floor than this is a slip, mm2: a square of 5 cm. */
 const LEAST_AREA = 2500;
@@ -133,25 +134,29 @@ export class Drawing {
 	}
 
 	#placeTyped(): void {
-		const { drawing } = preferences.text;
 		const last = this.points.at(-1);
 		const towards = this.cursor?.at ?? last;
 		if (!last || !towards) return;
-		if (this.wantsSize) {
-			const size = readSize(this.typed, preferences.units);
-			if (!size) {
-				this.problem = drawing.badSize;
-				return;
-			}
-			const right = towards[0] < last[0] ? -1 : 1;
-			const up = towards[1] < last[1] ? -1 : 1;
-			this.typed = "";
-			this.#placeAt(wholeMm([last[0] + right * size.width, last[1] + up * size.depth]));
+		if (this.wantsSize) this.#placeTypedSize(last, towards);
+		else this.#placeTypedLength(last, towards);
+	}
+
+	#placeTypedSize(last: Point, towards: Point): void {
+		const size = readSize(this.typed, preferences.units);
+		if (!size) {
+			this.problem = preferences.text.drawing.badSize;
 			return;
 		}
+		const right = towards[0] < last[0] ? -1 : 1;
+		const up = towards[1] < last[1] ? -1 : 1;
+		this.typed = "";
+		this.#placeAt(wholeMm([last[0] + right * size.width, last[1] + up * size.depth]));
+	}
+
+	#placeTypedLength(last: Point, towards: Point): void {
 		const length = readLength(this.typed, preferences.units);
 		if (length === undefined || length <= 0) {
-			this.problem = drawing.badLength;
+			this.problem = preferences.text.drawing.badLength;
 			return;
 		}
 		this.typed = "";
@@ -161,23 +166,8 @@ export class Drawing {
 	}
 
 	#placeAt(at: Point): void {
-		if (this.tool === "doorway") {
-			this.#take(
-				cutDoorway(this.#draft, at),
-				preferences.text.drawing.doorwayAdded,
-				preferences.text.drawing.noDoorway,
-			);
-			return;
-		}
-		if (this.tool === "manifold") {
-			this.#take(
-				hangManifold(this.#draft, at),
-				preferences.text.drawing.manifoldAdded,
-				preferences.text.drawing.noWall,
-			);
-			return;
-		}
-		if (this.tool === "scale") this.#placeScale(at);
+		if (setsIntoWall(this.tool)) this.#take(setIntoWall(this.tool, this.#draft, at, preferences.text.drawing));
+		else if (this.tool === "scale") this.#placeScale(at);
 		else if (this.wantsSize) this.#placeRectangle(at);
 		else this.#placeCorner(at);
 	}
@@ -214,46 +204,24 @@ export class Drawing {
 	}
 
 	#finish(corners: readonly Point[]): void {
-		const { drawing } = preferences.text;
+		if (!drawsOutline(this.tool)) return;
 		if (Math.abs(twiceArea(corners)) < 2 * LEAST_AREA) {
-			this.problem = drawing.noArea;
+			this.problem = preferences.text.drawing.noArea;
 			if (this.wantsSize) this.points = this.points.slice(0, 1);
 			return;
 		}
-		if (this.tool === "room") {
-			const name = drawing.newRoom(roomsOf(this.#draft).length + 1);
-			const made = addRoom(this.#draft, corners, name);
-			this.#take({ ...made, draft: withFirstManifold(made.draft, made.id) }, drawing.roomAdded(name), "");
-		} else if (this.tool === "keepout") {
-			const name = drawing.newKeepout(this.#draft.features.filter(isKeepout).length + 1);
-			this.#take(addKeepout(this.#draft, corners, name), drawing.keepoutAdded, "");
-		} else {
-			const made = addHole(this.#draft, corners);
-			const room = roomsOf(this.#draft).find(({ id }) => id === made?.id);
-			this.#take(made, drawing.holeAdded(room?.properties.name ?? room?.id ?? ""), drawing.noHole);
-			if (!made) this.points = [];
-		}
+		const outcome = outlined(this.tool, this.#draft, corners, preferences.text.drawing);
+		this.#take(outcome);
+		if (!outcome.made) this.points = [];
 	}
 
-	#take(made: Made | undefined, words: string, problem: string): void {
-		if (!made) {
-			this.problem = problem;
+	#take(outcome: Outcome): void {
+		if (!outcome.made) {
+			this.problem = outcome.problem;
 			return;
 		}
 		this.#forget();
-		this.#playground.change(made.draft, words);
-		this.#playground.select({ id: made.id });
+		this.#playground.change(outcome.made.draft, outcome.words);
+		this.#playground.select({ id: outcome.made.id });
 	}
-}
-
-/** The corners of an upright rectangle, anticlockwise from its lower left one. */
-export function rectangle(a: Point, b: Point): readonly Point[] {
-	const [left, right] = [Math.min(a[0], b[0]), Math.max(a[0], b[0])];
-	const [bottom, top] = [Math.min(a[1], b[1]), Math.max(a[1], b[1])];
-	return [
-		[left, bottom],
-		[right, bottom],
-		[right, top],
-		[left, top],
-	];
 }

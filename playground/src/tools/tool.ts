@@ -13,5 +13,13 @@ export const toolKeys = [
 
 export type OutlineShape = "rectangle" | "outline";
 
-export const drawsOutline = (tool: Tool): tool is "room" | "hole" | "keepout" =>
+/** A tool that draws something with a floor of its own. */
+export type OutlineTool = "room" | "hole" | "keepout";
+
+/** A tool that sets something into a wall with one click. */
+export type WallTool = "doorway" | "manifold";
+
+export const drawsOutline = (tool: Tool): tool is OutlineTool =>
 	tool === "room" || tool === "hole" || tool === "keepout";
+
+export const setsIntoWall = (tool: Tool): tool is WallTool => tool === "doorway" || tool === "manifold";

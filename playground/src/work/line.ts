@@ -2,7 +2,6 @@ import type { JobAnswer, JobCall, JobInput, JobName, JobReply, Tell } from "./jo
 
 /** One worker and at most one job in it. */
 export interface Line {
-	readonly isBusy: () => boolean;
 	/** Starts a job; rejects when it fails. A job that is stopped never settles. */
 	readonly run: <N extends JobName>(job: N, input: JobInput<N>, tell?: Tell) => Promise<JobAnswer<N>>;
 	/** Ends the job in hand, if any; the next one gets a fresh worker. */
@@ -13,6 +12,7 @@ export interface Line {
 	readonly close: () => void;
 }
 
+/** A call that has not been answered yet. */
 interface Waiting {
 	readonly call: number;
 	readonly resolve: (answer: unknown) => void;
@@ -31,44 +31,28 @@ export function openLine(): Line {
 		worker = undefined;
 		waiting = undefined;
 	};
-
 	const stop = (): void => {
 		if (waiting) close();
 	};
-
-	const take = ({ data }: MessageEvent<JobReply>): void => {
-		if (!waiting || data.call !== waiting.call) return;
-		if ("fraction" in data) {
-			waiting.tell?.(data.fraction);
-			return;
-		}
-		const { resolve, reject } = waiting;
+	const take = (reply: JobReply): void => {
+		if (reply.call !== waiting?.call) return;
+		const asked = waiting;
+		if (!("fraction" in reply)) waiting = undefined;
+		passOn(reply, asked);
+	};
+	const lose = (lost: Worker, reason: Error): void => {
+		if (lost !== worker) return;
+		const asked = waiting;
+		worker = undefined;
 		waiting = undefined;
-		if ("answer" in data) resolve(data.answer);
-		else reject(new Error(data.failure));
+		asked?.reject(reason);
 	};
-
-	const start = (): Worker => {
-		const fresh = new Worker(new URL("./worker.ts", import.meta.url), { type: "module" });
-		fresh.addEventListener("message", take);
-		// a worker that fails to load answers no call: without this the page would wait for ever
-		fresh.addEventListener("error", (event) => {
-			if (fresh !== worker) return;
-			worker = undefined;
-			const failed = waiting;
-			waiting = undefined;
-			failed?.reject(new Error(event.message || "The part of the page that computes could not be loaded."));
-		});
-		return fresh;
-	};
-
 	const warm = (): void => {
-		worker ??= start();
+		worker ??= loadWorker(take, lose);
 	};
-
 	const run = <N extends JobName>(job: N, input: JobInput<N>, tell?: Tell): Promise<JobAnswer<N>> => {
 		stop();
-		worker ??= start();
+		warm();
 		const call = ++calls;
 		const message: JobCall = { call, job, input };
 		return new Promise<JobAnswer<N>>((resolve, reject) => {
@@ -77,5 +61,23 @@ export function openLine(): Line {
 		});
 	};
 
-	return { isBusy: () => waiting !== undefined, run, stop, warm, close };
+	return { run, stop, warm, close };
+}
+
+/** Tells whoever asked what the worker says. */
+function passOn(reply: JobReply, { resolve, reject, tell }: Waiting): void {
+	if ("fraction" in reply) tell?.(reply.fraction);
+	else if ("answer" in reply) resolve(reply.answer);
+	else reject(new Error(reply.failure));
+}
+
+/** Loads a worker; one that breaks, or does not load, is lost. */
+function loadWorker(onReply: (reply: JobReply) => void, onLoss: (lost: Worker, reason: Error) => void): Worker {
+	const worker = new Worker(new URL("./worker.ts", import.meta.url), { type: "module" });
+	worker.addEventListener("message", ({ data }: MessageEvent<JobReply>) => onReply(data));
+	// a worker that fails to load answers no call: without this the page would wait for ever
+	worker.addEventListener("error", ({ message }) =>
+		onLoss(worker, new Error(message || "The part of the page that computes could not be loaded.")),
+	);
+	return worker;
 }

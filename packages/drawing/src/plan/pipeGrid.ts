@@ -1,5 +1,5 @@
 import type { Point } from "@oxturn/geometry";
-import { type Box, segmentMeetsBox } from "./paper.ts";
+import { type Box, segmentMeetsBox } from "../paper.ts";
 
 /** A stretch between two neighbouring points of a pipe. */
 export interface PipeSegment {
@@ -40,6 +40,13 @@ export function pipeGrid(pipes: readonly { readonly points: readonly Point[] }[]
 			for (const segment of cells.get(key) ?? []) if (segmentMeetsBox(segment.a, segment.b, box)) found.add(segment);
 		return [...found].sort((p, q) => p.pipe - q.pipe || p.end - q.end);
 	};
+}
+
+/** How many pipes, leaving out the one at index `self`, run through the box. */
+export function pipesIn(grid: PipeGrid, box: Box, self?: number): number {
+	const met = new Set(grid(box).map(({ pipe }) => pipe));
+	if (self !== undefined) met.delete(self);
+	return met.size;
 }
 
 function cellsOf(box: Box): string[] {

@@ -1,5 +1,5 @@
-import type { Point } from "@oxturn/geometry";
-import { type Box, boxAt, boxesOverlap } from "./paper.ts";
+import type { Point, Region } from "@oxturn/geometry";
+import { type Box, boxAround, boxAt, boxesOverlap, centroid } from "../paper.ts";
 
 /** A place that a label could take, and how unwelcome it is there (0: perfectly placed). */
 export interface Candidate {
@@ -39,4 +39,14 @@ export function labelBoard(): LabelBoard {
 			return undefined;
 		},
 	};
+}
+
+/** Places all over a region, row by row from one end of its bounds to the other in so many steps; its middle is the last. */
+export function placesOver({ outer }: Region, steps: number): readonly Point[] {
+	const { left, right, top, bottom } = boxAround(outer);
+	const grid = Array.from({ length: (steps + 1) ** 2 }, (_, i): Point => {
+		const [column, row] = [i % (steps + 1), Math.floor(i / (steps + 1))];
+		return [left + ((right - left) * column) / steps, top + ((bottom - top) * row) / steps];
+	});
+	return [...grid, centroid(outer)];
 }
