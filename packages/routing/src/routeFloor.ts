@@ -69,8 +69,10 @@ function routeChecked(setting: PartSetting, divided: DividedFloor): CheckedParts
 	let checked = withoutFaults(floor, loopsOf(parts));
 	const withoutLoops = new Map<string, Notice>();
 	const apart = new Set<string>();
-	for (let round = 0; checked.leftOut.length > 0 && divided.passages.length > 0 && round < MOST_ANEW; round++) {
-		for (const { rooms, notices } of checked.leftOut)
+	for (let round = 0; divided.passages.length > 0 && round < MOST_ANEW; round++) {
+		const without = checked.leftOut.filter(({ rooms }) => rooms.length > 0);
+		if (without.length === 0) break;
+		for (const { rooms, notices } of without)
 			if (rooms.length > 1) for (const { id } of rooms) apart.add(id);
 			else for (const notice of notices) withoutLoops.set(notice.subject, notice);
 		parts = routeParts(setting, divided, { withoutLoops: new Set(withoutLoops.keys()), apart });

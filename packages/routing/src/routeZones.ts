@@ -27,7 +27,8 @@ export interface RoutedZones {
 	readonly loops: readonly (RoutedLoop | undefined)[];
 	/** Length of all tails up to their zones, mm. */
 	readonly tails: number;
-	readonly bundles: readonly Bundle[];
+	/** What the tails of some loops, one entry a zone, make up along the walls. */
+	readonly bundles: (loops: readonly (RoutedLoop | undefined)[]) => Bundle[];
 }
 
 /** An attempt that is bound to pass these is given up. */
@@ -51,6 +52,13 @@ function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, cou
 
 const missingOf = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;
 
+/** Where more loops than so many are missing, and more than this share of them, tails laid otherwise do not bring them all. */
+const FEW_MISSING = 7;
+const MOST_MISSING = 0.25;
+
+const isFarOff = (zones: RoutedZones): boolean =>
+	missingOf(zones) > Math.max(FEW_MISSING, MOST_MISSING * zones.loops.length);
+
 /**
  * Routes one loop to each zone; undefined when the tails cannot be laid at all, or when more zones stay without a loop
  * than is allowed, and "too long" when so few loops will take too much pipe. Where loops are missing, tails that have
@@ -65,6 +73,7 @@ export function routeZones(
 	const { mostMissing } = bounds;
 	const found = routeToBodies(setting, cells, serve, bounds, true);
 	if (!found || found === "too long" || missingOf(found) === 0) return found;
+	if (isFarOff(found)) return missingOf(found) > mostMissing ? undefined : found;
 	const fewer = Math.min(mostMissing, missingOf(found) - 1);
 	const other = found.isFan
 		? routeToBodies(setting, cells, serve, { ...bounds, mostMissing: fewer }, false)
@@ -86,7 +95,7 @@ function routeToBodies(
 	mayFan: boolean,
 ): FilledZones | "too long" | undefined {
 	const first = routeTo(setting, cells, cells, serve, bounds, mayFan);
-	if (!first || first === "too long" || missingOf(first) === 0 || !first.isFillable) return first;
+	if (!first || first === "too long" || missingOf(first) === 0 || !first.isFillable || isFarOff(first)) return first;
 	const bodies = first.zones.map((zone, i) => bodyOf(setting, zone, cells[i]!, cells.length));
 	const fewer = Math.min(bounds.mostMissing, missingOf(first) - 1);
 	const second = routeTo(setting, cells, bodies, serve, { ...bounds, mostMissing: fewer }, mayFan);
@@ -126,6 +135,7 @@ function tailsTo(
 	const orders = zoneOrders(bodies, setting.wall);
 	for (const isClose of [false, true])
 		for (const order of isClose ? orders.slice(0, CLOSE_ORDERS) : orders) {
+			if (best && isClose && setting.expired()) return best;
 			const tails = layTails(setting, order, ports, { isClose, isFan: mayFan && needsFan(setting, order, ports) });
 			if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
 			if (best && laidIn(best.tails) === bodies.length) return best;
@@ -237,7 +247,12 @@ function routeTo(
 	return {
 		loops,
 		tails: sum(pipes.map((pipe) => pipe.tails)),
-		bundles: bundlesOf(order, paths, tailPitch(system)),
+		bundles: (kept) =>
+			bundlesOf(
+				order,
+				paths.map((own, i) => (kept[order[i]!.cell] ? own : [])),
+				tailPitch(system),
+			),
 		zones,
 		isFillable,
 		isFan: mayFan && needsFan(setting, order, ports),

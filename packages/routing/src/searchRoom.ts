@@ -1,5 +1,6 @@
 import { type Attempt, isExcellent, isHopeless } from "./attempt.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
+import type { RoutedLoop } from "./routeZones.ts";
 import {
 	hasClean,
 	isFinished,
@@ -95,11 +96,13 @@ function widen(search: Search, tried: readonly Tried[], count: number): void {
 function routedRoom({ options, longest, progress: { best } }: Search): RoutedRoom {
 	const { room, entrance, faults } = options;
 	const all = (best?.loops ?? []).filter((loop) => loop !== undefined);
-	const loops = all.filter(({ length }) => length <= LENGTH_SLACK * longest);
+	const isKept = (loop: RoutedLoop | undefined): boolean => loop !== undefined && loop.length <= LENGTH_SLACK * longest;
+	const kept = (best?.loops ?? []).map((loop) => (isKept(loop) ? loop : undefined));
+	const loops = kept.filter((loop) => loop !== undefined);
 	const leftOut = all.length - loops.length;
 	return {
 		loops,
-		bundles: best?.bundles ?? [],
+		bundles: best?.bundles(kept) ?? [],
 		spacing: best?.spacing ?? room.spacing,
 		isForReturns: false,
 		missing: best?.missing ?? 1,

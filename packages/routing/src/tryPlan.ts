@@ -20,6 +20,8 @@ const BALANCING_ROUNDS = 3;
 const MOST_ROUNDS = 5;
 /** Zones that count as served at one attempt, a loop. */
 const MOST_COUNTED = 2;
+/** The tails of more loops than this take time even where no zone is served then: each counts as one that is. */
+const MANY_LOOPS = 10;
 
 /** What came of a plan: its best attempt; none where it cannot be laid; or that its loops are far too long. */
 export type Outcome = Attempt | "too long" | undefined;
@@ -87,7 +89,8 @@ function layShares({ search, plan, count, setting, runs }: Trial, shares: readon
 		mostPipe: count < counts.enough ? count * longest * 1000 : Infinity,
 	});
 	// Where tails find no way, zones are served again by tails that are laid otherwise.
-	progress.zonesServed = Math.min(progress.zonesServed, servedBefore + MOST_COUNTED * count);
+	const served = Math.min(progress.zonesServed - servedBefore, MOST_COUNTED * count);
+	progress.zonesServed = servedBefore + Math.max(served, count - MANY_LOOPS);
 	return routed;
 }
 
