@@ -3,6 +3,7 @@ import { closedPath } from "../boxes.ts";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
 import { quarterTurns } from "./quarterTurns.ts";
+import { runsAlongRim } from "./runsAlongRim.ts";
 import { type Field, type Serpentine, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
@@ -96,7 +97,12 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 		found.push(filled);
 		return filled;
 	};
-	if (options.pattern !== "spiral") addSerpentines(options, (field) => add("serpentine", field));
+	if (options.pattern !== "spiral") {
+		const along = [...runsAlongRim(options)].map((field) => add("serpentine", field));
+		// Floors that are narrow and long hold nothing better.
+		if (options.care === "thorough" || !along.some((field) => lacksLess(field, FINE)))
+			addSerpentines(options, (field) => add("serpentine", field));
+	}
 	if (options.pattern !== "serpentine") {
 		const coil = spiral(options);
 		const coiled = add("spiral", coil("arriving"));
