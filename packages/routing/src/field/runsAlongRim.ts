@@ -29,7 +29,8 @@ const NARROW = 7;
 const LONG = 2;
 /** Arms of less floor than this, in squares of the spacing, are left out. */
 const LEAST_ARM = 4;
-/** Ways of laying an arm that are tried. */
+/** Ways of laying a floor that are tried, and of an arm. */
+const MOST_FIELDS = 4;
 const MOST_WAYS = 3;
 /** Width of an arm's joint, and how far it reaches into the lane that it is joined to, in spacings. */
 const JOINT = 1;
@@ -160,7 +161,9 @@ function extentAlong({ outer }: Region, direction: number): number {
 type RunsAlongRimOptions = Omit<SerpentineOptions, "direction" | "rim"> & { readonly directions: readonly number[] };
 
 /** Fields of runs along a floor that is narrow and long, whichever of the directions that is in; none where it is not. */
-export function* runsAlongRim(options: RunsAlongRimOptions): Generator<Field> {
+export const runsAlongRim = (options: RunsAlongRimOptions): Field[] => take(fieldsAlong(options), MOST_FIELDS);
+
+function* fieldsAlong(options: RunsAlongRimOptions): Generator<Field> {
 	const { spacing, minBendRadius } = options;
 	const [floor] = largestFirst(options.floor);
 	if (!floor || floor.holes.length > 0 || meanWidth(floor) > NARROW * spacing) return;

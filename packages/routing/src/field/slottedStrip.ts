@@ -161,7 +161,7 @@ function joiningsOf({ profile, slots, lanes }: Strip): Joining[] {
 	const joins = lanes.length > 0 ? either : either.slice(0, 1);
 	const hasSides = lanes.length > 0 || slots.some((slot) => ends(slot) === 0);
 	const sides = hasSides ? (["from", "to"] as const) : (["from"] as const);
-	return opens.flatMap((open) => joins.flatMap((joined) => sides.map((side): Joining => ({ open, joined, side }))));
+	return sides.flatMap((side) => joins.flatMap((joined) => opens.map((open): Joining => ({ open, joined, side }))));
 }
 
 /** The outlines of runs along a strip, not yet rounded. */
