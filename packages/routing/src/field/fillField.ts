@@ -104,20 +104,18 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 		if (one) found.push(one);
 		return one;
 	};
-	if (options.pattern !== "spiral") {
-		addSerpentines(options, (field) => add("serpentine", field));
-		if (!found.some(isCalm)) {
-			const along = runsAlongRim(options).flatMap((field) => filled("serpentine", field) ?? []);
-			const mostLack = found.some((field) => lacksLess(field, ROUGH)) ? SPARSE : Infinity;
-			found.push(...along.filter((field) => lacksLess(field, mostLack)));
-		}
-	}
+	if (options.pattern !== "spiral") addSerpentines(options, (field) => add("serpentine", field));
 	if (options.pattern !== "serpentine") {
 		const coil = spiral(options);
 		const coiled = add("spiral", coil("arriving"));
 		const enough = options.care === "hurried" ? Infinity : SUPERB;
 		const isWorthMirroring = !lacksLess(coiled, enough) && !isFarTooLong(coiled);
 		if (options.care === "thorough" || isWorthMirroring) add("spiral", coil("leaving"));
+	}
+	if (options.pattern !== "spiral" && !found.some(isCalm)) {
+		const along = runsAlongRim(options).flatMap((field) => filled("serpentine", field) ?? []);
+		const mostLack = found.some((field) => lacksLess(field, ROUGH)) ? SPARSE : Infinity;
+		found.push(...along.filter((field) => lacksLess(field, mostLack)));
 	}
 	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);

@@ -24,7 +24,7 @@ import { slottedStrips } from "./slottedStrip.ts";
  */
 
 /** Floors wider than this, in spacings, are wide enough for other fields. */
-const NARROW = 7;
+const NARROW = 6;
 /** And those not so many times longer than wide have no length to lay runs along. */
 const LONG = 2;
 /** Arms of less floor than this, in squares of the spacing, are left out. */
