@@ -3,20 +3,20 @@ import {
 	difference,
 	largestFirst,
 	offset,
-	type Point,
 	pathLength,
 	type Region,
 	regionArea,
 	rotate,
-	union,
 } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
-import type { AbreastOptions } from "./abreast.ts";
 import { pieceBetween } from "./alongLines.ts";
+import { armOf, gapToArm, joinedTo, type StripOptions } from "./arms.ts";
 import { gentleProfile, type Profile, sectionsOf, withoutArms } from "./profile.ts";
 import { roundOutline } from "./roundOutline.ts";
 import type { Field, SerpentineOptions } from "./serpentine.ts";
+import { mapped } from "./shapes.ts";
 import { slottedStrips } from "./slottedStrip.ts";
+import { take } from "./take.ts";
 
 /*
  * Runs along a floor that is narrow and long, such as a hall beside a bundle of tails: they follow its rim and its
@@ -29,41 +29,17 @@ const NARROW = 6;
 const LONG = 2;
 /** Arms of less floor than this, in squares of the spacing, are left out. */
 const LEAST_ARM = 4;
-/** Ways of laying a floor that are tried, and of an arm. */
+/** Runs lie along a strip where it is as wide as this, in spacings, or as the pipe returns in. */
+const LEAST_WIDTH = 0.75;
+/** Ways of laying a floor that are tried. */
 const MOST_FIELDS = 4;
-const MOST_WAYS = 3;
-/** Width of an arm's joint, and how far it reaches into the lane that it is joined to, in spacings. */
-const JOINT = 1;
-const INTO = 0.3;
-const WELD = 1;
+/** A trunk is known to this, mm. */
+const KNOWN = 1;
 /** Directions that a floor may be long in. */
 const MOST_DIRECTIONS = 2;
 
 /** About how wide a long floor is, however it bends, mm. */
 const meanWidth = (floor: Region): number => (2 * regionArea(floor)) / pathLength(closedPath(floor.outer));
-
-const mapped = ({ outer, holes }: Region, move: (p: Point) => Point): Region => ({
-	outer: outer.map(move),
-	holes: holes.map((hole) => hole.map(move)),
-});
-
-/** A quarter turn, and back. */
-const quarter = ([x, y]: Point): Point => [-y, x];
-const quarterBack = ([x, y]: Point): Point => [y, -x];
-
-const box = (x0: number, x1: number, y0: number, y1: number): Region => ({
-	outer: [
-		[x0, y0],
-		[x1, y0],
-		[x1, y1],
-		[x0, y1],
-	],
-	holes: [],
-});
-
-interface StripOptions extends AbreastOptions {
-	readonly leastWidth: number;
-}
 
 /** Whether a floor is narrow enough and long enough along y. */
 function isLong(floor: Region, spacing: number): boolean {
@@ -72,64 +48,19 @@ function isLong(floor: Region, spacing: number): boolean {
 	return mean <= NARROW * spacing && high - low >= LONG * mean;
 }
 
-function take<T>(all: Iterable<T>, most: number): T[] {
-	const taken: T[] = [];
-	for (const one of all) if (taken.push(one) >= most) break;
-	return taken;
-}
-
-/** From a run to the arm beyond it. */
-const gapTo = ({ spacing, minGap }: AbreastOptions): number => Math.max(spacing, minGap);
-
-/** An arm beside the trunk, in the trunk's frame. */
-interface Arm {
-	/** Ways of laying it, not yet rounded. */
-	readonly outlines: readonly Region[];
-	/** Bars that may join it to the trunk. */
-	readonly joints: readonly Region[];
-}
-
-/** An arm to the right or the left of a trunk along y. */
-function armOf(piece: Region, isRight: boolean, options: StripOptions): Arm | undefined {
-	const { spacing, minGap } = options;
-	const profile = gentleProfile(sectionsOf(mapped(piece, quarter), spacing), options);
-	if (!profile) return undefined;
-	const near = isRight ? profile[0]! : profile.at(-1)!;
-	const gap = gapTo(options) + INTO * spacing;
-	const [y0, y1] = isRight ? [near.at - gap, near.at + WELD] : [near.at - WELD, near.at + gap];
-	const bar = (x0: number, x1: number): Region => mapped(box(x0, x1, y0, y1), quarterBack);
-	const width = JOINT * spacing;
-	const isWide = near.to - near.from > width + minGap;
-	const joints = isWide
-		? [bar(near.from, near.from + width), bar(near.to - width, near.to)]
-		: [bar(near.from, near.to)];
-	const outlines = take(slottedStrips(profile, options), MOST_WAYS).map((outline) => mapped(outline, quarterBack));
-	return { outlines, joints };
-}
-
-/** A trunk with an arm, laid and joined to it in the first way that makes one outline. */
-function joinedTo(trunk: Region, { outlines, joints }: Arm): Region | undefined {
-	for (const outline of outlines)
-		for (const joint of joints) {
-			const [whole, ...others] = union([trunk, outline, joint]);
-			if (whole && others.length === 0 && whole.holes.length === 0) return whole;
-		}
-	return undefined;
-}
-
 /** Outlines of runs along a trunk along y and along the arms beside it. */
 function* withArms(floor: Region, sections: Profile, trunk: Profile, options: StripOptions): Generator<Region> {
 	const profile = gentleProfile(trunk, options);
 	if (!profile) return;
 	const ends = [trunk[0]!.at, trunk.at(-1)!.at] as const;
-	const body = pieceBetween(trunk, [trunk.map(({ from }) => from), trunk.map(({ to }) => to)], ends, WELD);
+	const body = pieceBetween(trunk, [trunk.map(({ from }) => from), trunk.map(({ to }) => to)], ends, KNOWN);
 	if (!isLong(body, options.spacing)) return;
 	const isRightOf = ({ outer }: Region): boolean => {
 		const [x0, y0, x1, y1] = boundingBox(outer);
 		const beside = trunk[sections.findLastIndex(({ at }) => at <= (y0 + y1) / 2)] ?? trunk[0]!;
 		return x0 + x1 > beside.from + beside.to;
 	};
-	const arms = difference([floor], offset([body], gapTo(options)))
+	const arms = difference([floor], offset([body], gapToArm(options)))
 		.filter((piece) => regionArea(piece) > LEAST_ARM * options.spacing ** 2)
 		.flatMap((piece) => armOf(piece, isRightOf(piece), options) ?? []);
 	for (const outline of slottedStrips(profile, options)) {
@@ -168,7 +99,7 @@ function* fieldsAlong(options: RunsAlongRimOptions): Generator<Field> {
 	const [floor] = largestFirst(options.floor);
 	if (!floor || floor.holes.length > 0 || meanWidth(floor) > NARROW * spacing) return;
 	const minGap = Math.max(2 * minBendRadius, options.apart);
-	const stripOptions = { spacing, minGap, leastWidth: Math.min(minGap, 0.75 * spacing) };
+	const stripOptions = { spacing, minGap, leastWidth: Math.min(minGap, LEAST_WIDTH * spacing) };
 	const rounding = { minRadius: minBendRadius, radius: Math.max(minBendRadius, spacing / 2) };
 	const longestFirst = options.directions
 		.slice(0, MOST_DIRECTIONS)
@@ -177,10 +108,8 @@ function* fieldsAlong(options: RunsAlongRimOptions): Generator<Field> {
 		const angle = Math.PI / 2 - direction;
 		const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
 		let isAny = false;
-		for (const { outer } of outlinesAlong(
-			mapped(floor, (p) => rotate(p, cos, sin)),
-			stripOptions,
-		)) {
+		const turned = mapped(floor, (p) => rotate(p, cos, sin));
+		for (const { outer } of outlinesAlong(turned, stripOptions)) {
 			const ring = roundOutline(outer, rounding);
 			if (!ring) continue;
 			isAny = true;

@@ -2,6 +2,7 @@ import { difference, type Region } from "@oxturn/geometry";
 import { type AbreastOptions, FEWEST, MOST, outerShare, runsAbreast, type Stretch, stretchesWith } from "./abreast.ts";
 import { type Line, pieceBetween, shiftedGently } from "./alongLines.ts";
 import { type Profile, widthOf } from "./profile.ts";
+import { box } from "./shapes.ts";
 
 /*
  * Runs along a strip of floor, as the outline of the strip with slots in it. The outermost runs follow the rim; where
@@ -58,16 +59,6 @@ function linesOf(profile: Profile, runs: readonly number[], { spacing, minGap }:
 		laneTo: lineAt((outer) => (2 - outer) / 3),
 	};
 }
-
-const box = (x0: number, x1: number, y0: number, y1: number): Region => ({
-	outer: [
-		[x0, y0],
-		[x1, y0],
-		[x1, y1],
-		[x0, y1],
-	],
-	holes: [],
-});
 
 /** A strip with all that the ways of slotting it share. */
 interface Strip {
