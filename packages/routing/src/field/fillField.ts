@@ -3,6 +3,7 @@ import { closedPath } from "../boxes.ts";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
 import { quarterTurns } from "./quarterTurns.ts";
+import { runsAlongRim } from "./runsAlongRim.ts";
 import { type Field, type Serpentine, serpentine } from "./serpentine.ts";
 import { spiral } from "./spiral.ts";
 
@@ -75,6 +76,14 @@ const FAR = 0.02;
 const isFarTooLong = (field: FilledField | undefined): boolean =>
 	field !== undefined && field.lack > TOO_LONG * (AT_ALL + FAR);
 
+/** Long runs that lack more than this give way to short ones on a floor that those do not leave rough. */
+const SPARSE = 0.08;
+/** Where a field that is fine has fewer quarter turns per mm of pipe, its runs are as long as the floor allows. */
+const FEW_TURNS = 0.0008;
+
+const isCalm = ({ lack, cost, ring }: FilledField): boolean =>
+	lack < FINE && (cost - lack) / PER_TURN < FEW_TURNS * pathLength(closedPath(ring));
+
 const lacksLess = (field: FilledField | undefined, limit: number): boolean => field !== undefined && field.lack < limit;
 
 /**
@@ -83,18 +92,17 @@ const lacksLess = (field: FilledField | undefined, limit: number): boolean => fi
  */
 export function fillField(options: FillFieldOptions): FilledField[] {
 	const found: FilledField[] = [];
-	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
+	const filled = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		// Spirals are measured where they are made.
 		if (!field || (pattern !== "spiral" && !keepsClear(field.ring, options.apart))) return undefined;
 		const lack = lackOf(field, options);
-		const filled = {
-			...field,
-			pattern,
-			lack,
-			cost: lack + PER_TURN * quarterTurns([...field.ring, field.ring[0]!, field.ring[1]!]),
-		};
-		found.push(filled);
-		return filled;
+		const turns = quarterTurns([...field.ring, field.ring[0]!, field.ring[1]!]);
+		return { ...field, pattern, lack, cost: lack + PER_TURN * turns };
+	};
+	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
+		const one = filled(pattern, field);
+		if (one) found.push(one);
+		return one;
 	};
 	if (options.pattern !== "spiral") addSerpentines(options, (field) => add("serpentine", field));
 	if (options.pattern !== "serpentine") {
@@ -103,6 +111,11 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 		const enough = options.care === "hurried" ? Infinity : SUPERB;
 		const isWorthMirroring = !lacksLess(coiled, enough) && !isFarTooLong(coiled);
 		if (options.care === "thorough" || isWorthMirroring) add("spiral", coil("leaving"));
+	}
+	if (options.pattern !== "spiral" && !found.some(isCalm)) {
+		const along = runsAlongRim(options).flatMap((field) => filled("serpentine", field) ?? []);
+		const mostLack = found.some((field) => lacksLess(field, ROUGH)) ? SPARSE : Infinity;
+		found.push(...along.filter((field) => lacksLess(field, mostLack)));
 	}
 	if (found.length === 0 && options.pattern === "spiral") return fillField({ ...options, pattern: "serpentine" });
 	return found.sort((a, b) => a.cost - b.cost);
