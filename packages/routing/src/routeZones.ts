@@ -136,8 +136,10 @@ function tailsTo(
 	for (const isClose of [false, true])
 		for (const order of isClose ? orders.slice(0, CLOSE_ORDERS) : orders) {
 			if (best && isClose && setting.expired()) return best;
-			const tails = layTails(setting, order, ports, { isClose, isFan: mayFan && needsFan(setting, order, ports) });
-			if (laidIn(tails) > laidIn(best?.tails ?? [])) best = { order, tails };
+			const isFan = mayFan && needsFan(setting, order, ports);
+			const mostMissing = bodies.length - laidIn(best?.tails ?? []) - 1;
+			const tails = layTails(setting, order, ports, { isClose, isFan, mostMissing });
+			if (tails) best = { order, tails };
 			if (best && laidIn(best.tails) === bodies.length) return best;
 		}
 	return best;

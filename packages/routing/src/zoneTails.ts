@@ -106,6 +106,8 @@ export interface LayTailsOptions {
 	readonly isClose: boolean;
 	/** Whether they turn off by slants. */
 	readonly isFan: boolean;
+	/** Where more zones than this stay without tails, the others need none either. */
+	readonly mostMissing: number;
 }
 
 /** Tails of a room's zones while they are laid, zones in the order of their ports. */
@@ -179,14 +181,15 @@ function layAlong(laying: Laying, i: number): Tail[] {
 }
 
 /**
- * Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit.
+ * Lays both tails of every zone, the nearest zones of either side last; undefined for zones whose tails do not fit, and
+ * as a whole where those are too many.
  */
 export function layTails(
 	setting: RoomSetting,
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
 	options: LayTailsOptions,
-): (Tails | undefined)[] {
+): (Tails | undefined)[] | undefined {
 	const { rules } = setting;
 	const tracks = tracksFor(setting, order);
 	const inmost = tracks.at(-1);
@@ -207,6 +210,7 @@ export function layTails(
 	};
 	const straightTo = (i: number): Tails => straightTails(ports[i]!, rules, betweenOthers(laying, i));
 	for (const i of straight) laying.tails[i] = straightTo(i);
+	let missing = 0;
 	for (const i of outermostFirst(laying)) {
 		const { entry } = order[i]!;
 		pending.delete(i);
@@ -214,6 +218,7 @@ export function layTails(
 		const direct = entry.along < NEAR_MANIFOLD ? straightTo(i) : undefined;
 		laying.tails[i] = outer && inner ? tailsAlong(outer, inner, entry.way, direct?.reaches ?? []) : direct;
 		if (outer && inner) laying.laid.push(outer.path, inner.path);
+		if (!laying.tails[i] && ++missing > options.mostMissing) return undefined;
 	}
 	return laying.tails;
 }
