@@ -21,6 +21,7 @@ export function everyNotice({ rooms, manifolds }: Floor): Readonly<Record<keyof 
 	return {
 		noManifold: build.noManifold(room),
 		alone: build.alone(room),
+		tooManyLoops: build.tooManyLoops(room, manifold, 31, 12),
 		noPort: build.noPort(room, manifold),
 		noWay: build.noWay(room),
 		noFloor: build.noFloor(room),

@@ -39,6 +39,12 @@ export const notices = {
 		message: `${called(room)} has no loop: the manifold "${manifold.id}" has ${portsOf(manifold)}, too few for this room as well. Choose one with more ports, or hang another.`,
 		details: { reason: "no-port", manifold: manifold.id, ports: manifold.ports ?? 0 },
 	}),
+	tooManyLoops: (room: Room, manifold: Manifold, loops: number, places: number): Notice => ({
+		code: "ROOM_UNSERVED",
+		subject: room.id,
+		message: `${called(room)} has no loop: it needs ${loops} at least, and the manifold "${manifold.id}" takes ${places}. Hang more manifolds at its walls, choose one with more ports, or allow longer loops.`,
+		details: { reason: "too-many-loops", manifold: manifold.id, loops, places },
+	}),
 	noWay: (room: Room): Notice => ({
 		code: "ROOM_UNSERVED",
 		subject: room.id,

@@ -92,6 +92,9 @@ export function overheatedNotices(laid: LaidSpace, { room, region }: Space): Not
 	return room.heated && room.spacing > TOO_WARM * spacing ? [say.overheated(room, spacing)] : [];
 }
 
+/** Why a room that a manifold reaches has nothing told of it: others took the ports, or there is no way after all. */
+export const missingNotice = (floor: Floor, room: Room): Notice => portsNotice(floor, room) ?? say.noWay(room);
+
 /** Floor that keep-outs cut off, and rooms that no manifold reaches. */
 export function unreachedNotices(floor: Floor, spaces: readonly Space[], territories: readonly Territory[]): Notice[] {
 	const reached = new Set(territories.flatMap((territory) => [...territory.spaces]));

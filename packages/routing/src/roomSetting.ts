@@ -31,6 +31,8 @@ interface RoomAtEntrance {
 export interface RoomOptions extends RoomAtEntrance {
 	/** Loops to lay; as many as are needed when it is left out. */
 	readonly count?: number;
+	/** Loops that its manifold takes; as many as one may like when it is left out. */
+	readonly places?: number;
 	/** Factors by which the spacing may open to stay within the loop length, before another loop is taken. */
 	readonly stretches: readonly number[];
 	/** How many rules a set of loops breaks. */

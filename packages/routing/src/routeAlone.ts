@@ -8,11 +8,11 @@ import { faultsOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { recallRoom } from "./memory.ts";
 import { notices as say } from "./notices.ts";
 import { keepoutNotice, lengthNotice, openedNotice, patternNotice } from "./roomNotices.ts";
-import { type RoutedRoom, STRETCHES } from "./roomSetting.ts";
+import { type RoomOptions, STRETCHES } from "./roomSetting.ts";
 import { routeRoom } from "./routeRoom.ts";
 import type { RoutedLoop } from "./routeZones.ts";
-import { COLD_ROOM } from "./search.ts";
-import { atManifold } from "./tails/apron.ts";
+import { COLD_ROOM, leastLoops } from "./search.ts";
+import { atManifold, placesAt } from "./tails/apron.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import type { Space } from "./ways/spaces.ts";
 
@@ -36,25 +36,29 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 	const key = JSON.stringify([
 		"alone",
 		[room.spacing, room.edgeDistance, pattern, floor.system],
-		[inFrame.position, inFrame.facing, inFrame.portPitch],
+		[inFrame.position, inFrame.facing, inFrame.portPitch, inFrame.ports ?? 0],
 		regionsPrint([local]),
 	]);
-	const route = (): RoutedRoom =>
-		routeRoom({
-			room,
-			floor: lean,
-			walls: lean,
-			entrance: atManifold(inFrame),
-			rules: clearanceRules(local, inFrame, floor.system),
-			others: [],
-			stretches: STRETCHES,
-			system: floor.system,
-			pattern,
-			faults: (loops) => faultsOf(alone, loops.map(placedOnce), room, manifold),
-			pulse: () => throwIfAborted(options.signal),
-			expired: setting.expired,
-		});
-	const routed = recallRoom(setting.memory, key, setting.expired, route);
+	const places = placesAt(manifold);
+	const roomOptions: RoomOptions = {
+		room,
+		floor: lean,
+		walls: lean,
+		entrance: atManifold(inFrame),
+		rules: clearanceRules(local, inFrame, floor.system),
+		others: [],
+		places,
+		stretches: STRETCHES,
+		system: floor.system,
+		pattern,
+		faults: (loops) => faultsOf(alone, loops.map(placedOnce), room, manifold),
+		pulse: () => throwIfAborted(options.signal),
+		expired: setting.expired,
+	};
+	const least = leastLoops(roomOptions, STRETCHES.at(-1)! * room.spacing);
+	if (least > places)
+		return { loops: [], channels: [], notices: [say.tooManyLoops(room, manifold, least, places)], broken: 0 };
+	const routed = recallRoom(setting.memory, key, setting.expired, () => routeRoom(roomOptions));
 	const notices: Notice[] = [];
 	const lengths = lengthNotice(room, [routed], floor.system);
 	if (routed.loops.length === 0 && lengths.length === 0) notices.push(keepoutNotice(alone, room) ?? say.unserved(room));

@@ -3,8 +3,7 @@ import { throwIfAborted } from "./errors.ts";
 import type { FloorPart, PartSetting, Without } from "./floorPart.ts";
 import { layoutOf } from "./loopFeatures.ts";
 import { routeMemory } from "./memory.ts";
-import { notices as say } from "./notices.ts";
-import { unreachedNotices } from "./roomNotices.ts";
+import { missingNotice, unreachedNotices } from "./roomNotices.ts";
 import { routeAlone } from "./routeAlone.ts";
 import { routeTerritory } from "./routeTerritory.ts";
 import { squareToWalls } from "./squareToWalls.ts";
@@ -108,6 +107,6 @@ export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
 		...parts.flatMap((part) => part.notices),
 		...leftOut,
 	];
-	notices.push(...untold(floor, features, notices).map(say.noWay));
+	notices.push(...untold(floor, features, notices).map((room) => missingNotice(floor, room)));
 	return { ...layoutOf(floor, features, notices), channels };
 }

@@ -25,6 +25,8 @@ interface RoutedTerritory {
 	readonly spaces: readonly Space[];
 	readonly localSpaces: readonly Space[];
 	readonly routed: RoutedWays;
+	/** A space that it passes and has no port for. */
+	readonly withoutPort: number | undefined;
 }
 
 /** Bundles of tails through the rooms of a territory. */
@@ -68,7 +70,7 @@ function neckChannels({ frame, spaces, routed }: RoutedTerritory): Omit<Channel,
 const withGuests = ({ space, guests }: RoutedSpace): number[] => [space, ...guests.map(({ guest }) => guest)];
 
 function territoryNotices(
-	{ spaces, localSpaces, routed }: RoutedTerritory,
+	{ spaces, localSpaces, routed, withoutPort }: RoutedTerritory,
 	system: System,
 	options: RouteOptions,
 ): Notice[] {
@@ -78,7 +80,12 @@ function territoryNotices(
 			beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
 		),
 		...routed.spaces.flatMap((each) =>
-			withGuests(each).flatMap((space) => spaceNotices(each, localSpaces[space]!, pipes, system, options)),
+			withGuests(each).flatMap((space) =>
+				spaceNotices(each, localSpaces[space]!, pipes, system, options).filter(
+					// Why it has no loop, the floor as a whole tells.
+					({ code }) => space !== withoutPort || code !== "ROOM_UNSERVED",
+				),
+			),
 		),
 		...routed.laid.spaces.flatMap((laid) => overheatedNotices(laid, localSpaces[laid.space]!)),
 	];
@@ -87,7 +94,7 @@ function territoryNotices(
 /** Every room that one manifold serves, through the doorways. */
 export function routeTerritory(
 	setting: PartSetting,
-	{ manifold, root, spaces: served }: Territory,
+	{ manifold, root, spaces: served, servesRoot }: Territory,
 	spaces: readonly Space[],
 	{ withoutLoops, apart }: Without,
 ): FloorPart {
@@ -103,7 +110,7 @@ export function routeTerritory(
 		passages: passagesOf(local.doorways, localSpaces),
 		root,
 		served,
-		withoutLoops,
+		withoutLoops: servesRoot ? withoutLoops : new Set([...withoutLoops, spaces[root]!.room.id]),
 		apart,
 		patternOf: (room) => options.pattern ?? room.pattern,
 		faults: (room, loops) => faultsOf(floor, toFloor(loops), room, manifold),
@@ -111,7 +118,13 @@ export function routeTerritory(
 		pulse: setting.pulse,
 		expired: setting.expired,
 	});
-	const territory: RoutedTerritory = { frame, spaces, localSpaces, routed };
+	const territory: RoutedTerritory = {
+		frame,
+		spaces,
+		localSpaces,
+		routed,
+		withoutPort: servesRoot ? undefined : root,
+	};
 	const laidLoops = (each: RoutedSpace): LaidLoop[] => {
 		const rooms = [...new Set(withGuests(each).map((space) => spaces[space]!.room))];
 		return toFloor(each.loops).map((loop) => ({ rooms, manifold, loop }));

@@ -60,14 +60,16 @@ export interface Search {
 export const loopsAt = ({ floor, system, entrance }: RoomOptions, spacing: number): number =>
 	regionArea(floor) / spacing / (1000 * system.maxLoopLength - entrance.spent);
 
+/** Fewer loops than this, since rounded turns save pipe, are never enough. */
+export const leastLoops = (options: RoomOptions, spacing: number): number =>
+	Math.max(1, Math.ceil(LEAST_DENSITY * loopsAt(options, spacing) - 1e-9));
+
 function loopCounts(options: RoomOptions, spacing: number, isBrief: boolean): LoopCounts {
-	const wanted = loopsAt(options, spacing);
-	const enough = options.count ?? Math.max(1, Math.ceil(wanted - 1e-9));
-	return {
-		least: options.count ?? Math.max(1, Math.ceil(LEAST_DENSITY * wanted - 1e-9)),
-		enough,
-		most: options.count ?? enough + (isBrief ? 0 : EXTRA_LOOPS),
-	};
+	const { count, places = Infinity } = options;
+	if (count !== undefined) return { least: count, enough: count, most: count };
+	const enough = Math.min(places, Math.max(1, Math.ceil(loopsAt(options, spacing) - 1e-9)));
+	const most = Math.min(places, enough + (isBrief ? 0 : EXTRA_LOOPS));
+	return { least: Math.min(places, leastLoops(options, spacing)), enough, most };
 }
 
 const mapOf = (floor: Region, spacing: number): FloorMap => mapFloor([floor], spacing / MAP_DETAIL);

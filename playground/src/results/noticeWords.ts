@@ -44,6 +44,7 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		area: written("area", (m2) => formats.area(m2, 2)),
 		zones: figure("zones"),
 		loops: figure("loops"),
+		places: figure("places"),
 		wanted: word("wanted"),
 		doorway: word("doorway"),
 		keepout: word("keepout"),

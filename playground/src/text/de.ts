@@ -343,12 +343,13 @@ export const de: Texts = {
 			KEEPOUT_OUTSIDE: "Sperrfläche ohne Wirkung",
 		},
 		words: {
-			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold, ports }) => {
+			ROOM_UNSERVED: ({ room, reason, loops, places, spacing, keepout, manifold, ports }) => {
 				const why: Readonly<Record<string, string>> = {
 					"no-manifold":
 						"An seinen Wänden hängt kein Verteiler, und von keinem führt ein Durchgang zu ihm. Hängen Sie einen Verteiler höchstens 100 mm vor eine Wand, oder zeichnen Sie einen Durchgang.",
 					alone:
 						"Er ist für sich allein verlegt, und an seinen eigenen Wänden hängt kein Verteiler. Hängen Sie einen höchstens 100 mm vor eine Wand, um die Verlegungen zu vergleichen.",
+					"too-many-loops": `Er braucht mindestens ${counted(loops, "Kreis", "Kreise")}, und der Verteiler „${manifold}“ nimmt ${places}. Hängen Sie mehr Verteiler an seine Wände, nehmen Sie einen mit mehr Abgängen, oder erlauben Sie längere Kreise.`,
 					"no-port": `Der Verteiler „${manifold}“ hat ${counted(ports, "Abgang", "Abgänge")}, zu wenige auch noch für ihn. Nehmen Sie einen mit mehr Abgängen, oder hängen Sie noch einen auf.`,
 					"no-way":
 						"Kein Durchgang führt von dem, was sein Verteiler versorgt, zu ihm. Zeichnen Sie einen Durchgang, oder versuchen Sie einen anderen Platz für einen Verteiler.",

@@ -326,12 +326,13 @@ export const en = {
 		},
 		/** What they say, by code, as the library words it in English. */
 		words: {
-			ROOM_UNSERVED: ({ room, reason, spacing, keepout, manifold, ports }: NoticeFacts) => {
+			ROOM_UNSERVED: ({ room, reason, loops, places, spacing, keepout, manifold, ports }: NoticeFacts) => {
 				const why: Readonly<Record<string, string>> = {
 					"no-manifold":
 						"no manifold hangs at its walls, and no doorway leads to it from one. Place a manifold within 100 mm of a wall, or a doorway.",
 					alone:
 						"it is laid by itself, and no manifold hangs at its own walls. Place one within 100 mm of a wall to compare the patterns.",
+					"too-many-loops": `it needs ${loops} at least, and the manifold "${manifold}" takes ${places}. Hang more manifolds at its walls, choose one with more ports, or allow longer loops.`,
 					"no-port": `the manifold "${manifold}" has ${ports === 1 ? "1 port" : `${ports} ports`}, too few for this room as well. Choose one with more ports, or hang another.`,
 					"no-way":
 						"no doorway leads to it from what its manifold serves. Try a doorway or another place for a manifold.",

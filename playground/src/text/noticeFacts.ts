@@ -12,6 +12,8 @@ export interface NoticeFacts {
 	readonly area: string;
 	readonly zones: number;
 	readonly loops: number;
+	/** How many loops a manifold takes. */
+	readonly places: number;
 	/** The pattern that was asked for. */
 	readonly wanted: string;
 	readonly doorway: string;

@@ -1,5 +1,5 @@
 import type { Manifold } from "@oxturn/floor";
-import { add, distance, leftOf, type Path, type Point, type Pose, radians, scale } from "@oxturn/geometry";
+import { add, leftOf, type Path, type Point, type Pose, radians, scale } from "@oxturn/geometry";
 import type { Side } from "./lanes.ts";
 
 /** A loop's port pair. The return hangs half a pitch to the right of the flow, seen from the room. */
@@ -38,9 +38,12 @@ export function portPairs(manifold: Manifold, count: number): PortPair[] {
 /** All ports of a manifold lie within this of its middle, mm. */
 const PORT_REACH = 600;
 
-/** Whether the pairs of so many loops lie near enough to the manifold. */
-export const fitAtManifold = ({ at, pairs }: Entrance, count: number): boolean =>
-	pairs(count).every(({ flow, return: back }) => Math.max(distance(at, flow.at), distance(at, back.at)) <= PORT_REACH);
+/** How many loops a manifold takes: it has as many ports, or as many lie near enough to it. */
+export function placesAt({ ports, portPitch }: Manifold): number {
+	// From the middle of the first pair to that of the last, each half a pair wide.
+	const apart = Math.max(0, Math.floor((2 * PORT_REACH) / portPitch - 0.5));
+	return Math.min(ports ?? Infinity, apart + 1);
+}
 
 /** A manifold in the room itself. Ports are numbered by who looks at the wall, and given from the side of who looks from it. */
 export const atManifold = (manifold: Manifold): Entrance => ({

@@ -8,7 +8,10 @@ export interface Territory {
 	readonly manifold: Manifold;
 	/** The space that it hangs in. */
 	readonly root: number;
+	/** What its tails reach, with that space. */
 	readonly spaces: ReadonlySet<number>;
+	/** Whether it has ports for the space that it hangs in: loops of a small one may be all that it takes. */
+	readonly servesRoot: boolean;
 }
 
 /** The space that a manifold's pipes leave into; undefined where it hangs in none. */
@@ -114,7 +117,12 @@ export function territoriesOf(
 			hasMoved = true;
 		}
 	}
-	return sources.map(({ manifold, root }, i) => ({ manifold, root, spaces: connected[i]! }));
+	return sources.map(({ manifold, root }, i) => ({
+		manifold,
+		root,
+		spaces: connected[i]!,
+		servesRoot: taken[i]!.has(root),
+	}));
 }
 
 /** Those of some spaces that can be reached from one of them without leaving them. */
