@@ -15,17 +15,18 @@ export const COLD_ROOM = 0.03;
 const LEAST_DENSITY = 0.93;
 const EXTRA_LOOPS = 2;
 /**
- * On floors where nothing fits, the search ends with the best attempt when so many zones have been served, or so many a
- * loop where that is more.
+ * On floors where nothing fits, the search ends with the best attempt when so many zones have been served. More loops
+ * than ten do not get more: each of theirs takes longer.
  */
 const MAX_ZONES = 150;
-const MAX_ZONES_A_LOOP = 15;
 /** The same where there is another way. */
 const BRIEF_ZONES = 30;
 /** Where the likeliest plans give a layout that is not excellent, others are tried until so many zones have been served. */
 const FEW_ZONES = 50;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
 const PATIENCE = 8;
+/** Attempts that are made for loops within the limit, though time is up. */
+const FIRST_ATTEMPTS = 6;
 /** Cells of the map that attempts are compared on, per spacing. */
 const MAP_DETAIL = 3.5;
 
@@ -78,7 +79,7 @@ const mapOf = (floor: Region, spacing: number): FloorMap => mapFloor([floor], sp
 export function startSearch(options: RoomOptions, spacing: number, isBrief: boolean): Search {
 	const { room, floor, system, entrance } = options;
 	const counts = loopCounts(options, spacing, isBrief);
-	const limit = isBrief ? BRIEF_ZONES : Math.max(MAX_ZONES, MAX_ZONES_A_LOOP * counts.enough);
+	const limit = isBrief ? BRIEF_ZONES : MAX_ZONES;
 	const progress: Progress = { best: undefined, attempts: 0, bestSince: 0, zonesServed: 0, limit };
 	return {
 		options,
@@ -119,9 +120,9 @@ export function isSettled({ progress: { best }, counts }: Search): boolean {
 const isTired = (search: Search): boolean =>
 	isSettled(search) && search.progress.attempts - search.progress.bestSince >= PATIENCE;
 
-/** Whether time is up and the best will have to do. */
-export const isLate = ({ progress: { best }, options }: Search): boolean =>
-	best !== undefined && best.tooLong === 0 && options.expired();
+/** Whether time is up and the best will have to do, too long loops left out of it where they have been tried to be mended. */
+export const isLate = ({ progress: { best, attempts }, options }: Search): boolean =>
+	best !== undefined && (best.tooLong === 0 || attempts >= FIRST_ATTEMPTS) && options.expired();
 
 /** Whether no more zones are to be served. */
 export const isOver = (search: Search): boolean =>
