@@ -1,0 +1,58 @@
+import { type Floor, readFloor } from "@oxturn/floor";
+import { auditLayout, routeFloor } from "@oxturn/routing";
+import { describe, expect, it } from "vitest";
+import { doorway, floorOf, manifold, room } from "../oxturn/documents.ts";
+import { singleRoom } from "../support/floors.ts";
+import { rectangle } from "../support/shapes.ts";
+
+const withPorts = (floor: Floor, ports: number): Floor => ({
+	...floor,
+	manifolds: floor.manifolds.map((manifold) => ({ ...manifold, ports })),
+});
+
+/** What is told of a room, as code, reason and numbers. */
+const toldOf = (floor: Floor, id: string) =>
+	routeFloor(floor)
+		.notices.filter(({ subject }) => subject === id)
+		.map(({ code, details }) => [code, details?.reason, details?.loops, details?.places]);
+
+describe("a room that needs more loops than its manifold takes", () => {
+	// 48 m2 at 200 mm take 240 m of pipe: three loops of 100 m, tails and all.
+	const large = singleRoom({ outer: rectangle(0, 0, 8000, 6000) });
+
+	it("gets none, and is told how many it needs", () => {
+		const floor = withPorts(large, 2);
+		expect(toldOf(floor, "room")).toEqual([["ROOM_UNSERVED", "too-many-loops", 3, 2]]);
+		expect(auditLayout(floor, routeFloor(floor)).findings).toEqual([]);
+	});
+
+	it("gets its loops where they are enough", () => {
+		const layout = routeFloor(withPorts(large, 3));
+		expect(layout.features).toHaveLength(3);
+		expect(layout.notices).toEqual([]);
+	});
+
+	it("is told so at once where no manifold has a place for so many ports", () => {
+		const hall = singleRoom({ outer: rectangle(0, 0, 60_000, 40_000), spacing: 100 });
+		// 24 pairs of ports 50 mm apart lie within 600 mm of their middle.
+		expect(toldOf(hall, "room")).toEqual([["ROOM_UNSERVED", "too-many-loops", 207, 24]]);
+	});
+});
+
+describe("a room that a manifold hangs in, with ports for a smaller one beyond it", () => {
+	const { floor } = readFloor(
+		floorOf(
+			room("study", 0, 9000, 7000),
+			manifold("m1", 1500),
+			room("cell", 9100, 2000, 3000),
+			doorway("arch", 8999, 1000, 102, 900),
+		),
+	);
+
+	it("is passed by, with a notice that names the ports", () => {
+		const layout = routeFloor(withPorts(floor, 1));
+		expect(layout.features.map(({ properties }) => properties.rooms)).toEqual([["cell"]]);
+		expect(toldOf(withPorts(floor, 1), "study")).toEqual([["ROOM_UNSERVED", "no-port", undefined, undefined]]);
+		expect(auditLayout(withPorts(floor, 1), layout).findings).toEqual([]);
+	});
+});
