@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { floorNoticeCodes, readFloorText, readLayoutText } from "@oxturn/floor";
 import { expect, test } from "vitest";
-import { notices } from "../../packages/routing/src/notices.ts";
+import { notices } from "../../packages/routing/src/notices/notices.ts";
 import { everyNotice } from "../support/everyNotice.ts";
 
 /** The guide promises that its examples are whole documents. */

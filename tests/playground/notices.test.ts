@@ -1,6 +1,6 @@
 import { floorNoticeCodes, type Notice, readFloor } from "oxturn";
 import { describe, expect, test } from "vitest";
-import { notices as build } from "../../packages/routing/src/notices.ts";
+import { notices as build } from "../../packages/routing/src/notices/notices.ts";
 import { findingNotice } from "../../playground/src/results/findingNotice.ts";
 import { noticeWords } from "../../playground/src/results/noticeWords.ts";
 import { catalogue, type Language, languages } from "../../playground/src/text/catalogue.ts";

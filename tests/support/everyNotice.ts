@@ -1,5 +1,5 @@
 import type { Floor, Notice } from "@oxturn/floor";
-import { notices as build } from "../../packages/routing/src/notices.ts";
+import { notices as build } from "../../packages/routing/src/notices/notices.ts";
 import type { AuditFinding } from "../../packages/routing/src/types.ts";
 
 /** A finding as the audit words it. */

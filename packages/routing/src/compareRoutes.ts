@@ -2,7 +2,7 @@ import type { Floor, Layout } from "@oxturn/floor";
 import { subtract, turnBetween } from "@oxturn/geometry";
 import { auditLayout } from "./audit/auditLayout.ts";
 import { RouteError, throwIfAborted, unknownRoom } from "./errors.ts";
-import { notices as say } from "./notices.ts";
+import { notices as say } from "./notices/notices.ts";
 import { routeFloor } from "./routeFloor.ts";
 import type { PatternFigures, RouteOptions } from "./types.ts";
 

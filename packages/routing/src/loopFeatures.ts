@@ -2,7 +2,7 @@ import type { Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn
 import { distance, type Path, type Point, pathLength } from "@oxturn/geometry";
 import { auditLayout } from "./audit/auditLayout.ts";
 import { type Frame, outOfFrame } from "./frame.ts";
-import type { RoutedLoop } from "./routeZones.ts";
+import type { RoutedLoop } from "./room/routeZones.ts";
 import type { AuditFinding } from "./types.ts";
 
 /** Positions in the document are rounded to 1 um, mm; a negative zero becomes zero. */

@@ -1,5 +1,5 @@
 import type { Region } from "@oxturn/geometry";
-import type { RoutedRoom } from "./roomSetting.ts";
+import type { RoutedRoom } from "./room/roomSetting.ts";
 
 /*
  * While one corner of a floor is dragged, most rooms stay as they are. What they were routed to is kept under a

@@ -3,7 +3,7 @@ import { throwIfAborted } from "./errors.ts";
 import type { FloorPart, PartSetting, Without } from "./floorPart.ts";
 import { layoutOf } from "./loopFeatures.ts";
 import { routeMemory } from "./memory.ts";
-import { missingNotice, unreachedNotices } from "./roomNotices.ts";
+import { missingNotice, unreachedNotices } from "./notices/roomNotices.ts";
 import { routeAlone } from "./routeAlone.ts";
 import { routeTerritory } from "./routeTerritory.ts";
 import { squareToWalls } from "./squareToWalls.ts";

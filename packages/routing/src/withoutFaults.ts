@@ -1,7 +1,7 @@
 import type { Floor, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
 import { featureOf, findingsAbout } from "./loopFeatures.ts";
-import { notices as say } from "./notices.ts";
-import type { RoutedLoop } from "./routeZones.ts";
+import { notices as say } from "./notices/notices.ts";
+import type { RoutedLoop } from "./room/routeZones.ts";
 import type { AuditFinding } from "./types.ts";
 
 /** A loop in the document's own frame. */

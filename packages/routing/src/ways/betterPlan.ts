@@ -1,5 +1,5 @@
 import { regionArea } from "@oxturn/geometry";
-import type { RoutedRoom } from "../roomSetting.ts";
+import type { RoutedRoom } from "../room/roomSetting.ts";
 import { sum } from "../sum.ts";
 import { type LaidSpace, type OwnLoops, wayVariants } from "./laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";

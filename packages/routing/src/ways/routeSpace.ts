@@ -3,10 +3,10 @@ import { boundingBox, type Path, type Point, pathLength, type Region, regionArea
 import { type Box, stretchesIn } from "../boxes.ts";
 import { fingerprint, regionsPrint } from "../fingerprint.ts";
 import { type RouteMemory, recallPieces, recallRoom } from "../memory.ts";
-import type { Onward } from "../roomSetting.ts";
-import { type RoomOptions, type RoutedRoom, STRETCHES } from "../roomSetting.ts";
-import { routeRoom } from "../routeRoom.ts";
-import type { RoutedLoop } from "../routeZones.ts";
+import type { Onward } from "../room/roomSetting.ts";
+import { type RoomOptions, type RoutedRoom, STRETCHES } from "../room/roomSetting.ts";
+import { routeRoom } from "../room/routeRoom.ts";
+import type { RoutedLoop } from "../room/routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { beside, type Lane } from "../tails/lanes.ts";

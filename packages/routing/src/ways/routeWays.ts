@@ -1,8 +1,8 @@
 import type { PatternName, Room } from "@oxturn/floor";
 import { pathLength, regionArea } from "@oxturn/geometry";
 import type { RouteMemory } from "../memory.ts";
-import { STRETCHES } from "../roomSetting.ts";
-import type { RoutedLoop } from "../routeZones.ts";
+import { STRETCHES } from "../room/roomSetting.ts";
+import type { RoutedLoop } from "../room/routeZones.ts";
 import { sum } from "../sum.ts";
 import type { BestTurns } from "./bestTurns.ts";
 import { betterPlan } from "./betterPlan.ts";

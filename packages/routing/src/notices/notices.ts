@@ -1,5 +1,5 @@
 import type { Doorway, Keepout, Manifold, Notice, NoticeDetails, Room } from "@oxturn/floor";
-import type { AuditFinding } from "./types.ts";
+import type { AuditFinding } from "../types.ts";
 
 const called = (room: Room): string => `Room "${room.name || room.id}"`;
 

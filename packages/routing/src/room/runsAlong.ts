@@ -1,7 +1,7 @@
-import { CLOSEST_RUNS } from "./field/returnSpacing.ts";
+import { CLOSEST_RUNS } from "../field/returnSpacing.ts";
+import type { RunsAlong } from "../zones/steppedBands.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { betweenZones } from "./zoneFloor.ts";
-import type { RunsAlong } from "./zones/steppedBands.ts";
 
 /** Where bends are wider than this share of the spacing, returns swell so far that borders stay straight. */
 const WIDEST_RETURN = 0.9;

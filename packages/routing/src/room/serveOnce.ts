@@ -1,7 +1,7 @@
 import { ringsOf } from "@oxturn/geometry";
-import { fingerprint } from "./fingerprint.ts";
+import { fingerprint } from "../fingerprint.ts";
+import { clearOfPipes } from "../tails/clearance.ts";
 import { type ServeZone, serveZone } from "./serveZone.ts";
-import { clearOfPipes } from "./tails/clearance.ts";
 
 /** Coordinates that differ by less are the same, mm: cuts are found by halving. */
 const SAME = 0.01;

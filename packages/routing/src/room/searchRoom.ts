@@ -1,3 +1,5 @@
+import { zonePlans } from "../zones/plans.ts";
+import type { ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, isExcellent, isHopeless } from "./attempt.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
 import type { RoutedLoop } from "./routeZones.ts";
@@ -14,8 +16,6 @@ import {
 } from "./search.ts";
 import { MOST_PLANS, type SearchStep, searchOrder } from "./searchOrder.ts";
 import { planningOf, tryPlan } from "./tryPlan.ts";
-import { zonePlans } from "./zones/plans.ts";
-import type { ZonePlan } from "./zones/zonePlan.ts";
 
 /** A wider spacing has to bring cold floor down to this share of what it was. */
 const WORTH_WIDENING = 0.7;

@@ -1,6 +1,6 @@
 import type { Floor, Keepout, Manifold, Room, System } from "@oxturn/floor";
 import { type Point, radians } from "@oxturn/geometry";
-import { AHEAD, AT_WALL, awayFrom, depthIn } from "./ways/spaces.ts";
+import { AHEAD, AT_WALL, awayFrom, depthIn } from "../ways/spaces.ts";
 
 /** Pipes need so much floor in front of their ports to turn to either side, in bend radii. */
 const TO_TURN = 2;

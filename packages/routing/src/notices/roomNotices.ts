@@ -1,20 +1,20 @@
 import type { Floor, Notice, Room, System } from "@oxturn/floor";
 import { type Path, pathLength, regionArea } from "@oxturn/geometry";
+import { TOO_WARM } from "../placeManifold.ts";
+import type { RoutedRoom } from "../room/roomSetting.ts";
+import type { RoutedLoop } from "../room/routeZones.ts";
+import { COLD_ROOM } from "../room/search.ts";
+import { sum } from "../sum.ts";
+import type { RouteOptions } from "../types.ts";
+import type { LaidSpace } from "../ways/laidWays.ts";
+import { coldArea, WARM_ENOUGH } from "../ways/ownFloor.ts";
+import { passing, type RoutedSpace } from "../ways/routeSpace.ts";
+import type { Space } from "../ways/spaces.ts";
+import type { Territory } from "../ways/territories.ts";
 import { keepoutBetween } from "./keepoutBetween.ts";
 import { keepoutInFront } from "./keepoutInFront.ts";
 import { notices as say } from "./notices.ts";
-import { TOO_WARM } from "./placeManifold.ts";
 import { portsTaken } from "./portsTaken.ts";
-import type { RoutedRoom } from "./roomSetting.ts";
-import type { RoutedLoop } from "./routeZones.ts";
-import { COLD_ROOM } from "./search.ts";
-import { sum } from "./sum.ts";
-import type { RouteOptions } from "./types.ts";
-import type { LaidSpace } from "./ways/laidWays.ts";
-import { coldArea, WARM_ENOUGH } from "./ways/ownFloor.ts";
-import { passing, type RoutedSpace } from "./ways/routeSpace.ts";
-import type { Space } from "./ways/spaces.ts";
-import type { Territory } from "./ways/territories.ts";
 
 /*
  * Which notices a room gets, once it is laid.

@@ -1,15 +1,15 @@
 import { largestFirst, offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
-import { wallDirections } from "./field/wallDirections.ts";
+import { wallDirections } from "../field/wallDirections.ts";
+import { sum } from "../sum.ts";
+import type { PortPair } from "../tails/apron.ts";
+import { type Bundle, bundlesOf } from "../tails/bundles.ts";
+import { tailPitch } from "../tails/pitch.ts";
+import { type Assignment, zoneOrders } from "../zones/entries.ts";
+import { expectedPipe, type ZonePipe } from "../zones/expectedPipe.ts";
 import type { Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";
-import { sum } from "./sum.ts";
-import type { PortPair } from "./tails/apron.ts";
-import { type Bundle, bundlesOf } from "./tails/bundles.ts";
-import { tailPitch } from "./tails/pitch.ts";
 import { isAt, TAIL_GAP, zoneFloor } from "./zoneFloor.ts";
-import { type Assignment, zoneOrders } from "./zones/entries.ts";
-import { expectedPipe, type ZonePipe } from "./zones/expectedPipe.ts";
 import { layTails, needsFan } from "./zoneTails.ts";
 
 export interface RoutedLoop {

@@ -1,5 +1,5 @@
 import type { Floor, Manifold, Room } from "@oxturn/floor";
-import { divideFloor } from "./ways/divideFloor.ts";
+import { divideFloor } from "../ways/divideFloor.ts";
 
 /**
  * The manifold that would serve a room if it had ports enough; undefined where more ports would not bring any pipe there.

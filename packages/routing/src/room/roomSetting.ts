@@ -1,12 +1,12 @@
 import type { PatternName, Room, System } from "@oxturn/floor";
 import type { Path, Region, Ring } from "@oxturn/geometry";
+import type { WallWays } from "../tails/alongWall.ts";
+import type { Entrance } from "../tails/apron.ts";
+import type { Bundle } from "../tails/bundles.ts";
+import type { ClearanceRules } from "../tails/clearance.ts";
+import type { TrackSource } from "../tails/tracks.ts";
+import type { WallPlaces } from "../zones/entries.ts";
 import type { RoutedLoop } from "./routeZones.ts";
-import type { WallWays } from "./tails/alongWall.ts";
-import type { Entrance } from "./tails/apron.ts";
-import type { Bundle } from "./tails/bundles.ts";
-import type { ClearanceRules } from "./tails/clearance.ts";
-import type { TrackSource } from "./tails/tracks.ts";
-import type { WallPlaces } from "./zones/entries.ts";
 
 /** One room to be served through one entrance. */
 interface RoomAtEntrance {

@@ -1,14 +1,14 @@
 import { largestFirst, type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
-import { type FloorMap, mapFloor } from "./field/coverage.ts";
-import { type FilledField, fillField } from "./field/fillField.ts";
-import { fingerprint } from "./fingerprint.ts";
+import { type FloorMap, mapFloor } from "../field/coverage.ts";
+import { type FilledField, fillField } from "../field/fillField.ts";
+import { fingerprint } from "../fingerprint.ts";
+import { sum } from "../sum.ts";
+import { endsAlongWall, type Reach } from "../tails/alongWall.ts";
+import type { Entrance, PortPair } from "../tails/apron.ts";
+import { clearOfPipes, ringStaysOnFloor } from "../tails/clearance.ts";
+import { type JoinedLoop, joinLoop } from "../tails/joinLoop.ts";
 import type { Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { sum } from "./sum.ts";
-import { endsAlongWall, type Reach } from "./tails/alongWall.ts";
-import type { Entrance, PortPair } from "./tails/apron.ts";
-import { clearOfPipes, ringStaysOnFloor } from "./tails/clearance.ts";
-import { type JoinedLoop, joinLoop } from "./tails/joinLoop.ts";
 import { besidePipes, isAt, plainer } from "./zoneFloor.ts";
 
 /** Cells of the map that fields are compared on, per spacing. */

@@ -1,11 +1,11 @@
 import { distance, type Path, type Point, type Pose } from "@oxturn/geometry";
+import type { Reach } from "../tails/alongWall.ts";
+import type { PortPair } from "../tails/apron.ts";
+import { type ClearanceRules, staysOnFloor } from "../tails/clearance.ts";
+import type { Tail } from "../tails/layTail.ts";
+import type { TailEnd } from "../tails/leads.ts";
+import type { Way } from "../tails/tracks.ts";
 import type { Between } from "./closeTails.ts";
-import type { Reach } from "./tails/alongWall.ts";
-import type { PortPair } from "./tails/apron.ts";
-import { type ClearanceRules, staysOnFloor } from "./tails/clearance.ts";
-import type { Tail } from "./tails/layTail.ts";
-import type { TailEnd } from "./tails/leads.ts";
-import type { Way } from "./tails/tracks.ts";
 
 /*
  * The two tails of one zone, and the places where they may be left for its field: straight on from its ports, or along a

@@ -1,15 +1,15 @@
+import { sum } from "../sum.ts";
+import { tailPitch } from "../tails/pitch.ts";
+import { type EvenSharesOptions, easySpacing, evenShares } from "../zones/evenShares.ts";
+import { shiftCuts } from "../zones/shiftCuts.ts";
+import type { RunsAlong } from "../zones/steppedBands.ts";
+import type { ZonePlan, ZonePlanOptions } from "../zones/zonePlan.ts";
 import { type Attempt, EVEN, isExcellent, isFair, isHopeless, isUneven, judgeAttempt } from "./attempt.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { type RoutedZones, routeZones } from "./routeZones.ts";
 import { runsAlong } from "./runsAlong.ts";
 import { isFinished, keepBetter, type Search } from "./search.ts";
-import { sum } from "./sum.ts";
-import { tailPitch } from "./tails/pitch.ts";
 import { tailGap } from "./zoneFloor.ts";
-import { type EvenSharesOptions, easySpacing, evenShares } from "./zones/evenShares.ts";
-import { shiftCuts } from "./zones/shiftCuts.ts";
-import type { RunsAlong } from "./zones/steppedBands.ts";
-import type { ZonePlan, ZonePlanOptions } from "./zones/zonePlan.ts";
 
 /*
  * One way of cutting a room, tried with shares of the floor that are shifted until its loops are even.

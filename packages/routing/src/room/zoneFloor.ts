@@ -13,10 +13,10 @@ import {
 	ringsOf,
 	thicken,
 } from "@oxturn/geometry";
-import { stretchesIn } from "./boxes.ts";
-import { coarse } from "./field/coverage.ts";
+import { stretchesIn } from "../boxes.ts";
+import { coarse } from "../field/coverage.ts";
+import { smooth } from "../smooth.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { smooth } from "./smooth.ts";
 
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
 export const TAIL_GAP = 0.8;

@@ -1,4 +1,4 @@
-import { returnSpacing } from "./field/returnSpacing.ts";
+import { returnSpacing } from "../field/returnSpacing.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
 import { COLD_ROOM, loopsAt } from "./search.ts";
 import { searchRoom } from "./searchRoom.ts";

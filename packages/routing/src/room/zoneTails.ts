@@ -1,14 +1,14 @@
 import { distance, nearestOnRing, type Path } from "@oxturn/geometry";
+import { type Reach, type WallSetting, wallTailsOf } from "../tails/alongWall.ts";
+import type { PortPair } from "../tails/apron.ts";
+import { layTail, type Tail } from "../tails/layTail.ts";
+import { layWallTail } from "../tails/layWallTail.ts";
+import { tailPitch } from "../tails/pitch.ts";
+import { type Track, type TrackSource, trackSource } from "../tails/tracks.ts";
+import type { Assignment } from "../zones/entries.ts";
 import { arrivingAt, besideReach, corridorReach, layBeside } from "./closeTails.ts";
 import { straightTails, straightWays, type Tails, tailsAlong } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { type Reach, type WallSetting, wallTailsOf } from "./tails/alongWall.ts";
-import type { PortPair } from "./tails/apron.ts";
-import { layTail, type Tail } from "./tails/layTail.ts";
-import { layWallTail } from "./tails/layWallTail.ts";
-import { tailPitch } from "./tails/pitch.ts";
-import { type Track, type TrackSource, trackSource } from "./tails/tracks.ts";
-import type { Assignment } from "./zones/entries.ts";
 
 /*
  * The tails of all zones of a room: in which order they are laid, and beside what each of them lies.

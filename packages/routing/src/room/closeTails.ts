@@ -1,16 +1,16 @@
 import { type Path, type Point, type Pose, pathLength, type Region } from "@oxturn/geometry";
-import { fingerprint } from "./fingerprint.ts";
+import { fingerprint } from "../fingerprint.ts";
+import { endsOn, type Reach } from "../tails/alongWall.ts";
+import type { PortPair } from "../tails/apron.ts";
+import { besideTracks } from "../tails/besideTails.ts";
+import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/clearance.ts";
+import type { Side } from "../tails/lanes.ts";
+import type { Tail } from "../tails/layTail.ts";
+import { alongWall, tailOnWall, type WallTrack } from "../tails/layWallTail.ts";
+import type { TailEnd } from "../tails/leads.ts";
+import { tailPitch } from "../tails/pitch.ts";
+import type { Assignment } from "../zones/entries.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { endsOn, type Reach } from "./tails/alongWall.ts";
-import type { PortPair } from "./tails/apron.ts";
-import { besideTracks } from "./tails/besideTails.ts";
-import { type ClearanceRules, clearOfPipes, staysOnFloor } from "./tails/clearance.ts";
-import type { Side } from "./tails/lanes.ts";
-import type { Tail } from "./tails/layTail.ts";
-import { alongWall, tailOnWall, type WallTrack } from "./tails/layWallTail.ts";
-import type { TailEnd } from "./tails/leads.ts";
-import { tailPitch } from "./tails/pitch.ts";
-import type { Assignment } from "./zones/entries.ts";
 
 /*
  * Tails of a zone close beside those of others: laid in place of tails on tracks where there is no room for those, or

@@ -1,8 +1,8 @@
-import { type FloorMap, shortfall } from "./field/coverage.ts";
-import { quarterTurns } from "./field/quarterTurns.ts";
+import { type FloorMap, shortfall } from "../field/coverage.ts";
+import { quarterTurns } from "../field/quarterTurns.ts";
+import { sum } from "../sum.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { RoutedLoop, RoutedZones } from "./routeZones.ts";
-import { sum } from "./sum.ts";
 
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 export const EVEN = 0.08;

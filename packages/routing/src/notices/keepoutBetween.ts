@@ -1,6 +1,6 @@
 import type { Floor, Room } from "@oxturn/floor";
+import { divideFloor } from "../ways/divideFloor.ts";
 import type { KeepoutInTheWay } from "./keepoutInFront.ts";
-import { divideFloor } from "./ways/divideFloor.ts";
 
 /**
  * The keep-out without which a manifold would reach a room, and that manifold; undefined where no single one bars the

@@ -1,12 +1,12 @@
 import { type Region, regionArea } from "@oxturn/geometry";
+import { type FloorMap, mapFloor, shortfall } from "../field/coverage.ts";
+import { wallWays } from "../tails/alongWall.ts";
+import { wallPlaces } from "../zones/entries.ts";
 import { type Attempt, isClean, isGood } from "./attempt.ts";
-import { type FloorMap, mapFloor, shortfall } from "./field/coverage.ts";
 import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
 import type { LoopCounts } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import type { ServeZone } from "./serveZone.ts";
-import { wallWays } from "./tails/alongWall.ts";
-import { wallPlaces } from "./zones/entries.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
 /** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
