@@ -78,56 +78,85 @@ function countBelow(sorted: readonly number[], ys: Float64Array, above: number):
 
 const heightsSorted = (ledges: readonly Ledge[]): number[] => ledges.map(({ y }) => y).sort((a, b) => a - b);
 
-/** Heights of the runs, ascending and even in number; empty when not even one lane fits. */
-export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] {
-	const { spacing, minGap } = options;
-	const bottom = scan.minY + options.margin;
-	const top = scan.maxY - options.margin;
-	if (top - bottom < minGap) return [];
+/** A floor cut by lines at the heights that a run may lie at. */
+interface Sections {
+	readonly ys: Float64Array;
+	readonly bottom: number;
+	readonly top: number;
+	readonly spacing: number;
+	/** Floor below each height, from the lowest on, mm2. */
+	readonly areaBelow: Float64Array;
+	/** Ledges with the floor above them, and beneath them. */
+	readonly bottomLedges: readonly Ledge[];
+	readonly topLedges: readonly Ledge[];
+	/** How many of them lie below each height. */
+	readonly bottomsBelow: Int32Array;
+	readonly topsBelow: Int32Array;
+}
+
+function sectionsOf(scan: Scan, bottom: number, top: number, spacing: number): Sections {
 	const ys = heightsOf(scan, bottom, top, spacing);
-	const third = Math.max((top - bottom) / 3, NARROWEST * spacing);
-	const low = Math.max(Math.min(LOWEST * spacing, third), minGap);
-	const high = Math.max(WIDEST * spacing, low * 1.1);
 	const bottomLedges = scan.ledges.filter((ledge) => ledge.floorAbove);
 	const topLedges = scan.ledges.filter((ledge) => !ledge.floorAbove);
-	const ledgeCost = (from: number, to: number, lane: boolean): number => {
-		let cost = 0;
-		for (const { y, length } of bottomLedges) {
-			if (y <= from + 0.5 || y > to + 0.5) continue;
-			cost += edgeCost(lane ? to - y + spacing : to - y, spacing, length);
-		}
-		for (const { y, length } of topLedges) {
-			if (y < from - 0.5 || y >= to - 0.5) continue;
-			cost += edgeCost(lane ? y - from + spacing : y - from, spacing, length);
-		}
-		return cost;
-	};
-	const n = ys.length;
-	// Between most heights there is no ledge.
-	const bottomsBelow = countBelow(heightsSorted(bottomLedges), ys, 0.5);
-	const topsBelow = countBelow(heightsSorted(topLedges), ys, -0.5);
-	/** Least cost up to a run at each height, with a gap above it or a lane, and the run before. */
-	const costs = new Float64Array(2 * n).fill(Infinity);
-	const belowGap = costs.subarray(0, n);
-	const belowLane = costs.subarray(n);
-	const runsBefore = new Int32Array(2 * n).fill(-1);
-	const gapFrom = runsBefore.subarray(0, n);
-	const laneFrom = runsBefore.subarray(n);
-	let answer = Infinity;
-	let last = -1;
-	const areaBelow = new Float64Array(n);
+	const areaBelow = new Float64Array(ys.length);
 	// Off the lowest and the highest point.
 	const inside = ys.map((y) => Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));
 	const widths = widthsAt(scan, inside);
-	for (let i = 1; i < n; i++)
+	for (let i = 1; i < ys.length; i++)
 		areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
-	const total = areaBelow[n - 1]!;
-	const outside = (area: number, depth: number): number => (depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth));
+	return {
+		ys,
+		bottom,
+		top,
+		spacing,
+		areaBelow,
+		bottomLedges,
+		topLedges,
+		bottomsBelow: countBelow(heightsSorted(bottomLedges), ys, 0.5),
+		topsBelow: countBelow(heightsSorted(topLedges), ys, -0.5),
+	};
+}
+
+/** What ledges between two runs cost, with a lane or a gap between them. */
+function ledgeCost({ bottomLedges, topLedges, spacing }: Sections, from: number, to: number, isLane: boolean): number {
+	const extra = isLane ? spacing : 0;
+	let cost = 0;
+	for (const { y, length } of bottomLedges)
+		if (y > from + 0.5 && y <= to + 0.5) cost += edgeCost(to - y + extra, spacing, length);
+	for (const { y, length } of topLedges)
+		if (y >= from - 0.5 && y < to - 0.5) cost += edgeCost(y - from + extra, spacing, length);
+	return cost;
+}
+
+/** Floor beyond an outermost run, `depth` mm deep. */
+const outside = (area: number, depth: number, spacing: number): number =>
+	depth <= 0.5 ? 0 : edgeCost(depth, spacing, area / depth);
+
+/** The cheapest ways up to a run at each height, as the runs before it tell, and the last run of the cheapest of all. */
+interface CheapestLines {
+	/** The run before, where what lies above a run is a gap, or a lane; -1 where it is the first. */
+	readonly gapFrom: Int32Array;
+	readonly laneFrom: Int32Array;
+	/** -1 where no lines will do. */
+	readonly last: number;
+}
+
+/** Goes up from height to height; gaps and lanes are from `low` to `high` mm. */
+function cheapestLines(sections: Sections, low: number, high: number): CheapestLines {
+	const { ys, bottom, top, spacing, areaBelow, bottomsBelow, topsBelow } = sections;
+	const n = ys.length;
+	/** Least cost up to a run at each height, with a gap above it or a lane. */
+	const belowGap = new Float64Array(n).fill(Infinity);
+	const belowLane = new Float64Array(n).fill(Infinity);
+	const gapFrom = new Int32Array(n).fill(-1);
+	const laneFrom = new Int32Array(n).fill(-1);
+	let answer = Infinity;
+	let last = -1;
 	/** The highest height that is at least `low` beneath the one looked at. */
 	let below = -1;
 	for (let i = 0; i < n; i++) {
 		const y = ys[i]!;
-		let laneNext = y - bottom <= 1.5 * spacing ? outside(areaBelow[i]!, y - bottom) : Infinity;
+		let laneNext = y - bottom <= 1.5 * spacing ? outside(areaBelow[i]!, y - bottom, spacing) : Infinity;
 		let gapNext = Infinity;
 		while (below + 1 < i && y - ys[below + 1]! >= low - 1e-6) below++;
 		for (let j = below; j >= 0; j--) {
@@ -140,9 +169,10 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 			const between = gapCost(gap, spacing, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
 			let asGap = afterLane + between;
 			let asLane = afterGap + between;
+			// Between most heights there is no ledge.
 			if (bottomsBelow[i] !== bottomsBelow[j] || topsBelow[i] !== topsBelow[j]) {
-				if (afterLane < Infinity) asGap += ledgeCost(ys[j]!, y, false);
-				if (afterGap < Infinity) asLane += ledgeCost(ys[j]!, y, true);
+				if (afterLane < Infinity) asGap += ledgeCost(sections, ys[j]!, y, false);
+				if (afterGap < Infinity) asLane += ledgeCost(sections, ys[j]!, y, true);
 			}
 			if (asGap < laneNext - 1e-9) {
 				laneNext = asGap;
@@ -155,16 +185,30 @@ export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] 
 		}
 		belowLane[i] = laneNext;
 		belowGap[i] = gapNext;
-		const end = gapNext + outside(total - areaBelow[i]!, top - y);
+		const end = gapNext + outside(areaBelow[n - 1]! - areaBelow[i]!, top - y, spacing);
 		if (end < answer) {
 			answer = end;
 			last = i;
 		}
 	}
+	return { gapFrom, laneFrom, last };
+}
+
+/** Heights of the runs, ascending and even in number; empty when not even one lane fits. */
+export function placeLanes(scan: Scan, options: LanePlacementOptions): number[] {
+	const { spacing, minGap } = options;
+	const bottom = scan.minY + options.margin;
+	const top = scan.maxY - options.margin;
+	if (top - bottom < minGap) return [];
+	const third = Math.max((top - bottom) / 3, NARROWEST * spacing);
+	const low = Math.max(Math.min(LOWEST * spacing, third), minGap);
+	const high = Math.max(WIDEST * spacing, low * 1.1);
+	const sections = sectionsOf(scan, bottom, top, spacing);
+	const { gapFrom, laneFrom, last } = cheapestLines(sections, low, high);
 	const lines: number[] = [];
 	let isLane = true;
 	for (let i = last; i >= 0; isLane = !isLane) {
-		lines.push(ys[i]!);
+		lines.push(sections.ys[i]!);
 		i = isLane ? gapFrom[i]! : laneFrom[i]!;
 	}
 	return lines.reverse();
