@@ -118,9 +118,17 @@ const lackOf = ({ cost, tails, turns }: Attempt): number => cost - PER_TAIL_METR
 /** The lack below which an attempt is excellent. */
 const excellence = ({ loops }: Attempt): number => EXCELLENT + PER_ZONE * (loops.length - 1);
 
-/** Whether nothing much can be better: all loops there, nearly even, and hardly any floor out of their reach. */
+/** Zones that turn more often than this, quarter turns a metre, have short runs: another cut may well give them longer ones. */
+const SHORT_RUNS = 0.7;
+
+function hasShortRuns({ loops, turns }: Attempt): boolean {
+	const pipe = sum(loops.map((loop) => loop?.length ?? 0));
+	return loops.length > 1 && turns * loops.length > SHORT_RUNS * pipe;
+}
+
+/** Whether nothing much can be better: all loops there, nearly even, with long runs, and hardly any floor out of their reach. */
 export const isExcellent = (attempt: Attempt): boolean =>
-	isClean(attempt) && attempt.spread < EVEN_ENOUGH && lackOf(attempt) < excellence(attempt);
+	isClean(attempt) && attempt.spread < EVEN_ENOUGH && lackOf(attempt) < excellence(attempt) && !hasShortRuns(attempt);
 
 /** Whether it will do with fewer loops than area and spacing ask for. */
 export const isGood = ({ cost, turns }: Attempt): boolean => cost - PER_TURN * turns < GOOD;
