@@ -1,4 +1,4 @@
-import { drawPlan, tokens } from "@oxturn/drawing";
+import { drawPlan, type Theme, tokens } from "@oxturn/drawing";
 import type { Floor, Layout } from "@oxturn/floor";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -82,6 +82,11 @@ describe("the file", () => {
 		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, scale: 37 }));
 		const data = allElements(root).flatMap(({ attributes }) => attributes.d ?? []);
 		expect(data.join(" ").match(/\.\d{3,}|e-|NaN|Infinity/)).toBeNull();
+	});
+
+	test.each(["sepia", "", "toString", "__proto__", null, 3])("refuses the theme %j, which there is not", (theme) => {
+		const draw = () => drawPlan({ floor: smallFloor, layout: empty, theme: theme as Theme });
+		expect(draw).toThrow(new RangeError(`Theme ${JSON.stringify(theme)}: expected "light" or "dark".`));
 	});
 
 	test("refuses a scale or a coordinate that is not a number to draw with", () => {
