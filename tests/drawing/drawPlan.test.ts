@@ -505,8 +505,17 @@ describe("the tables", () => {
 			expect(block).toContain(text);
 		expect(block).toContain(
 			"A plan is no substitute for the pipe maker's instructions, local codes and licensed people. " +
-				"Pressure-test before covering. Do not drill into a heated floor.",
+				"Pressure-test before covering. Keep the floor's surface no warmer than local codes and the maker of its covering allow. " +
+				"Leave thermostats, actuators and pumps to a licensed electrician. Do not drill into a heated floor.",
 		);
+		const [frame, ...inside] = allElements(byClass(root, "title-block")).filter(
+			({ name }) => name === "rect" || name === "text",
+		);
+		const [, top, , bottom] = boxOf(frame!);
+		for (const { attributes } of inside) {
+			expect(Number(attributes.y)).toBeGreaterThan(top + 2);
+			expect(Number(attributes.y)).toBeLessThan(bottom - 2);
+		}
 		expect(byClass(root, "notices").text).toContain("ROOM_COLD");
 		expect(byClass(root, "schedule").text).toMatch(/L1\s.*m1\/1/s);
 	});
