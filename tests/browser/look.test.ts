@@ -214,5 +214,6 @@ test("the help shows both patterns as the library draws them, and the cautions",
 	expect(sources.every((source) => source.includes('data-loop="L1"'))).toBe(true);
 	expect(sources[0]).not.toBe(sources[1]);
 	const help = await page.getByRole("tabpanel").textContent();
-	for (const word of ["Manifold", "Tail", "Pressure-test", "drill", "licensed people"]) expect(help).toContain(word);
+	const cautions = ["Pressure-test", "surface", "covering", "licensed electrician", "drill", "licensed people"];
+	for (const word of ["Manifold", "Tail", ...cautions]) expect(help).toContain(word);
 });

@@ -1,4 +1,4 @@
-import { drawPlan, tokens } from "@oxturn/drawing";
+import { drawPlan, type Theme, tokens } from "@oxturn/drawing";
 import type { Floor, Layout } from "@oxturn/floor";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -82,6 +82,11 @@ describe("the file", () => {
 		const root = parseXml(drawPlan({ floor: smallFloor, layout: smallLayout, scale: 37 }));
 		const data = allElements(root).flatMap(({ attributes }) => attributes.d ?? []);
 		expect(data.join(" ").match(/\.\d{3,}|e-|NaN|Infinity/)).toBeNull();
+	});
+
+	test.each(["sepia", "", "toString", "__proto__", null, 3])("refuses the theme %j, which there is not", (theme) => {
+		const draw = () => drawPlan({ floor: smallFloor, layout: empty, theme: theme as Theme });
+		expect(draw).toThrow(new RangeError(`Theme ${JSON.stringify(theme)}: expected "light" or "dark".`));
 	});
 
 	test("refuses a scale or a coordinate that is not a number to draw with", () => {
@@ -500,8 +505,17 @@ describe("the tables", () => {
 			expect(block).toContain(text);
 		expect(block).toContain(
 			"A plan is no substitute for the pipe maker's instructions, local codes and licensed people. " +
-				"Pressure-test before covering. Do not drill into a heated floor.",
+				"Pressure-test before covering. Keep the floor's surface no warmer than local codes and the maker of its covering allow. " +
+				"Leave thermostats, actuators and pumps to a licensed electrician. Do not drill into a heated floor.",
 		);
+		const [frame, ...inside] = allElements(byClass(root, "title-block")).filter(
+			({ name }) => name === "rect" || name === "text",
+		);
+		const [, top, , bottom] = boxOf(frame!);
+		for (const { attributes } of inside) {
+			expect(Number(attributes.y)).toBeGreaterThan(top + 2);
+			expect(Number(attributes.y)).toBeLessThan(bottom - 2);
+		}
 		expect(byClass(root, "notices").text).toContain("ROOM_COLD");
 		expect(byClass(root, "schedule").text).toMatch(/L1\s.*m1\/1/s);
 	});

@@ -2,7 +2,6 @@ import { execFileSync } from "node:child_process";
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import * as library from "oxturn";
-import { build } from "vite";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildProgram, folderWith } from "./program.ts";
 
@@ -17,14 +16,27 @@ const blocks = (language: string): string[] => blocksOf(readme, language);
 // inside the workspace, so that "oxturn" is found as it would be in an installation
 const folder = join(process.cwd(), "tests/output/readme");
 let program: Awaited<ReturnType<typeof buildProgram>>;
+let tarball: string;
+
+const npm = (directory: string, ...args: string[]): string =>
+	execFileSync("npm", args, { cwd: directory, encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
 
 beforeAll(async () => {
 	rmSync(folder, { recursive: true, force: true });
 	mkdirSync(folder, { recursive: true });
 	cpSync("docs/examples", join(folder, "docs/examples"), { recursive: true });
 	program = await buildProgram("readme-program");
-	await build({ mode: "library", logLevel: "error" });
-});
+	// builds what the examples in the checkout run on as well
+	const packed = npm(".", "pack", "--workspace", "oxturn", "--pack-destination", folder);
+	tarball = packed.trim().split("\n").at(-1)!;
+}, 120_000);
+
+/** A new folder with files in it, where the package is installed. */
+function installedElsewhere(files: Readonly<Record<string, unknown>>): string {
+	const elsewhere = folderWith({ "package.json": { name: "elsewhere", private: true, type: "module" }, ...files });
+	npm(elsewhere, "install", "--offline", join(folder, tarball));
+	return elsewhere;
+}
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -64,18 +76,10 @@ describe("the README", { timeout: 120_000 }, () => {
 	});
 
 	it("tells how to make a package that installs elsewhere, with its command, its types and its schemas", () => {
-		const npm = (directory: string, ...args: string[]): string =>
-			execFileSync("npm", args, { cwd: directory, encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
-		const elsewhere = folderWith({
-			"package.json": { name: "elsewhere", private: true, type: "module" },
+		const elsewhere = installedElsewhere({
 			"use.ts":
 				'import { type Layout, routeFloor } from "oxturn";\nexport const layout: Layout = routeFloor({}, { seed: 1 });\n',
 		});
-		const [tarball = ""] = npm(".", "pack", "--workspace", "oxturn", "--pack-destination", elsewhere)
-			.trim()
-			.split("\n")
-			.slice(-1);
-		npm(elsewhere, "install", "--offline", `./${tarball}`);
 		expect(readdirSync(join(elsewhere, "node_modules")).filter((name) => !name.startsWith("."))).toEqual(["oxturn"]);
 		expect(npm(elsewhere, "exec", "--", "oxturn", "--version")).toMatch(/^\d+\.\d+\.\d+\n$/);
 		for (const name of ["floor.schema.json", "layout.schema.json"]) {
@@ -90,6 +94,32 @@ describe("the README", { timeout: 120_000 }, () => {
 		const tsc = join(process.cwd(), "node_modules/typescript/bin/tsc");
 		const options = ["--noEmit", "--strict", "--target", "es2022", "--module", "nodenext"];
 		expect(execFileSync(process.execPath, [tsc, ...options, "use.ts"], { cwd: elsewhere, encoding: "utf8" })).toBe("");
+		rmSync(elsewhere, { recursive: true });
+	});
+
+	it("has a package beside it with a README whose example and command run where it is installed, and a licence", () => {
+		const elsewhere = installedElsewhere({});
+		const own = readFileSync(join(elsewhere, "node_modules/oxturn/README.md"), "utf8");
+		expect(own).toBe(readFileSync("packages/oxturn/README.md", "utf8"));
+
+		const [example = ""] = blocksOf(own, "js");
+		writeFileSync(join(elsewhere, "example.mjs"), example);
+		const out = execFileSync(process.execPath, ["example.mjs"], { cwd: elsewhere, encoding: "utf8" });
+		expect(out).toMatch(/^L1 +m1\/1 +Net loft/m);
+		expect(out).toContain("Keeps every rule: true []");
+		expect(readFileSync(join(elsewhere, "floor.svg"), "utf8")).toContain("<title>Loop plan: Net loft</title>");
+
+		const commands = blocksOf(own, "sh").flatMap((block) => block.trim().split("\n"));
+		const [install = "", run = ""] = commands;
+		expect(commands).toHaveLength(2);
+		expect(install).toBe(`npm install ./${tarball}`);
+		const [npx = "", ...args] = run.split(" ");
+		expect(execFileSync(npx, args, { cwd: elsewhere, encoding: "utf8" })).toMatch(/^L1 +m1\/1 +Net loft/m);
+		expect(readFileSync(join(elsewhere, "plan.svg"), "utf8")).toBe(readFileSync(join(elsewhere, "floor.svg"), "utf8"));
+		expect(existsSync(join(elsewhere, "floor.layout.json"))).toBe(true);
+
+		expect(readFileSync(join(elsewhere, "node_modules/oxturn/LICENSE"), "utf8")).toMatch(/^MIT License\n/);
+		expect(readme).toContain("(packages/oxturn/LICENSE)");
 		rmSync(elsewhere, { recursive: true });
 	});
 

@@ -1,5 +1,6 @@
 import { floorNoticeCodes, type Notice, readFloor } from "oxturn";
 import { describe, expect, test } from "vitest";
+import { auditLayout } from "../../packages/routing/src/audit/auditLayout.ts";
 import { notices as build } from "../../packages/routing/src/notices/notices.ts";
 import { findingNotice } from "../../playground/src/results/findingNotice.ts";
 import { noticeWords } from "../../playground/src/results/noticeWords.ts";
@@ -11,6 +12,7 @@ import {
 	formatSmall,
 	type UnitSystem,
 } from "../../playground/src/units/lengths.ts";
+import { floorOf, layoutOf, loopOf, manifoldAt, rectangle, roomOf } from "../audit/handmade.ts";
 import { everyNotice, finding } from "../support/everyNotice.ts";
 import { oneRoom } from "./floors.ts";
 
@@ -86,6 +88,40 @@ const figuresIn = (words: string): string[] => words.replaceAll(/L\d|m2/g, "").m
 describe("a finding of the audit", () => {
 	test("is told like the notice that routing gives of it", () => {
 		expect(findingNotice(finding)).toEqual({ ...build.ruleBroken(finding), message: finding.message });
+	});
+
+	// 12 m2 at 120 mm want 100 m of pipe, 10 m of it from loops of the room
+	const hall = roomOf("r1", rectangle(0, 0, 4000, 3000), { spacing: 120 });
+	const outOfTheRoom = [
+		[1000, 0],
+		[1000, 3200],
+		[2000, 3200],
+		[2000, 0],
+	] as const;
+	const besideIt = [
+		[1030, 0],
+		[1030, 1000],
+		[1060, 1000],
+		[1060, 0],
+	] as const;
+	const { findings } = auditLayout(
+		floorOf([hall], [manifoldAt([1000, 0], { ports: 1 })]),
+		layoutOf([loopOf("L1", outOfTheRoom, { length: 9 }), loopOf("L2", besideIt, { port: 2 })]),
+		{ coverage: false },
+	);
+
+	test.each([
+		["an end away from its manifold", "port", "L1", "gemessen 1.000,0 mm, Grenze 600,0 mm", `39,37", Grenze 23,62"`],
+		["loops beyond a manifold's ports", "port", "m1", "gemessen 2, Grenze 1)", "gemessen 2, Grenze 1)"],
+		["pipe beside pipe", "clearance", "L1, L2", "gemessen 30,0 mm, Grenze 48,5 mm", `1,18", Grenze 1,91"`],
+		["pipe outside the floor", "inside", "L1", "gemessen 208,0 mm, Grenze 0,0 mm", `8,19", Grenze 0,00"`],
+		["a bend", "bend", "L1", "gemessen 90°, Grenze 7°", "gemessen 90°, Grenze 7°"],
+		["a length", "length", "L1", "gemessen 9,0 m, Grenze 7,4 m", "gemessen 30 ft, Grenze 24 ft"],
+		["pipe of a room", "served", "r1", "gemessen 8,0 m, Grenze 10,0 m", "gemessen 26 ft, Grenze 33 ft"],
+	])("has figures in the unit in which the audit measures %s", (_, rule, subjects, metric, imperial) => {
+		const found = findings.find((one) => one.rule === rule && one.subjects.join(", ") === subjects)!;
+		expect(plain(wordsOf(findingNotice(found), "de"))).toContain(metric);
+		expect(plain(wordsOf(findingNotice(found), "de", "imperial"))).toContain(imperial);
 	});
 });
 

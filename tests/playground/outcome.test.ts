@@ -1,6 +1,7 @@
 import type { Point } from "oxturn";
 import { describe, expect, test } from "vitest";
-import { type Draft, emptyDraft, featureOf, isManifold, roomsOf } from "../../playground/src/document/draft.ts";
+import { type Draft, emptyDraft, featureOf, isManifold, nameOf, roomsOf } from "../../playground/src/document/draft.ts";
+import { removeFeature } from "../../playground/src/edit/features.ts";
 import { renameFeature } from "../../playground/src/edit/settings.ts";
 import { en } from "../../playground/src/text/en.ts";
 import { type Outcome, outlined, setIntoWall } from "../../playground/src/tools/outcome.ts";
@@ -24,14 +25,27 @@ describe("an outline drawn with the tool for", () => {
 		expect(roomsOf(made.draft).map(({ id }) => id)).toEqual([made.id]);
 		expect(made.draft.features.filter(isManifold)).toHaveLength(1);
 		const next = outlinedWell("room", oneRoom, rectangle(6000, 0, 8000, 3000));
-		expect(next.words).toBe(text.roomAdded(text.newRoom(2)));
 		expect(next.made.draft.features.filter(isManifold)).toHaveLength(1);
+	});
+
+	test.each(["room", "keepout"] as const)("%ss has the lowest number that no other name has", (tool) => {
+		const numbered = tool === "room" ? text.newRoom : text.newKeepout;
+		const add = (draft: Draft) => outlinedWell(tool, draft, rectangle(0, 0, 3000, 3000)).made;
+		const nameIn = ({ draft, id }: ReturnType<typeof add>) => nameOf(featureOf(draft, id)!);
+		const first = add(twoRooms);
+		const second = add(first.draft);
+		const third = add(second.draft);
+		expect([first, second, third].map(nameIn)).toEqual([1, 2, 3].map(numbered));
+		expect(nameIn(add(removeFeature(third.draft, first.id)))).toBe(numbered(1));
+		expect(nameIn(add(renameFeature(third.draft, first.id, numbered(4))))).toBe(numbered(1));
+		expect(nameIn(add(renameFeature(second.draft, first.id, numbered(3))))).toBe(numbered(1));
+		expect(nameIn(add(renameFeature(third.draft, third.id, "Net loft")))).toBe(numbered(3));
 	});
 
 	test("keep-outs is a keep-out", () => {
 		const { made, words } = outlinedWell("keepout", twoRooms, hole);
 		expect(words).toBe(text.keepoutAdded);
-		expect(featureOf(made.draft, made.id)?.properties).toMatchObject({ kind: "keepout", name: text.newKeepout(2) });
+		expect(featureOf(made.draft, made.id)?.properties).toMatchObject({ kind: "keepout", name: text.newKeepout(1) });
 	});
 
 	test("holes is cut out of the room that holds it, which is told by its name, or by its id where it has none", () => {

@@ -36,6 +36,14 @@ describe("the catalogue", () => {
 		);
 	});
 
+	test.each([
+		["en", ["licensed people", "Pressure", "surface", "maker of its covering", "electrician", "drill"]],
+		["de", ["Fachleute", "Druck", "Oberfläche", "Hersteller des Belags", "Elektrofachkraft", "bohren"]],
+	] as const)("warns of all that a plan does not settle (%s)", (language, words) => {
+		const cautions = catalogue[language].cautions.join(" ");
+		for (const word of words) expect(cautions).toContain(word);
+	});
+
 	test("is chosen by the reader's own list", () => {
 		expect(preferredLanguage(["fr-FR", "de-AT", "en"])).toBe("de");
 		expect(preferredLanguage(["fr", "it"])).toBe("en");

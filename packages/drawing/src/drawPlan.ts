@@ -24,13 +24,17 @@ export interface DrawPlanOptions {
 /**
  * Draws `layout` on `floor` as a standalone SVG to scale: width and height in paper mm, one user unit a paper mm. The
  * sheet is A3 landscape, A2 or A1 for large floors, and grows where a stated scale, a long schedule or many notices
- * need more. The same input gives the same bytes. Throws a `RangeError` for a scale that is not a positive number and
- * for coordinates that are not finite.
+ * need more. The same input gives the same bytes. Throws a `RangeError` for a scale that is not a positive number,
+ * for a theme that there is not, and for coordinates that are not finite.
  */
 export function drawPlan(options: DrawPlanOptions): string {
 	const { floor, layout, theme = "light" } = options;
 	if (options.scale !== undefined && !(Number.isFinite(options.scale) && options.scale > 0))
 		throw new RangeError(`Scale ${options.scale}: expected a positive number n, drawn as 1:n.`);
+	if (!Object.keys(tokens).includes(theme)) {
+		const found = typeof theme === "string" ? JSON.stringify(theme) : String(theme);
+		throw new RangeError(`Theme ${found}: expected "light" or "dark".`);
+	}
 	const colours = tokens[theme];
 	const title = cleanText(options.title ?? floor.name);
 	const [scale, paper] = options.scale === undefined ? usualSheet(floor, layout) : [options.scale, A3];

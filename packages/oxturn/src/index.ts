@@ -6,8 +6,8 @@
  * alike in Node, in a page and in a worker. Every call is synchronous.
  *
  * What a caller does wrong is thrown: a `FloorError` or a `LayoutError` for a document, with every problem in `problems`;
- * a `RouteError` with a `code` for routing, placing and judging; a `RangeError` for a measure of a drawing or a map. What a
- * floor does not allow is no error: the layout has a notice of it.
+ * a `RouteError` with a `code` for routing, placing and judging; a `RangeError` for a measure of a drawing or a map, or a
+ * theme that there is not. What a floor does not allow is no error: the layout has a notice of it.
  *
  * @packageDocumentation
  */

@@ -34,7 +34,7 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 	const written = (name: string, write: (value: number) => string): string =>
 		typeof details[name] === "number" ? write(details[name]) : "";
 	const small = (mm: number): string => formats.small(mm);
-	const measure = measureOf(word("rule"), formats);
+	const measure = measureOf(word("rule"), details.x !== undefined, formats);
 	return {
 		room,
 		reason: word("reason"),
@@ -68,10 +68,10 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 }
 
 /** How the figures of a rule are written: the audit measures each in a unit of its own. */
-function measureOf(rule: string, { number, pipe, small }: FactFormats): (value: number) => string {
-	if (rule === "length") return pipe;
+function measureOf(rule: string, hasPlace: boolean, { number, pipe, small }: FactFormats): (value: number) => string {
+	if (rule === "length" || rule === "served") return pipe;
 	if (rule === "bend") return (radians) => `${number((180 * radians) / Math.PI)}°`;
-	// of ports there are counts and distances
-	if (rule === "port") return (value) => number(value, 1);
+	// of ports there are distances, each at its place, and the loops of a manifold that has too few
+	if (rule === "port" && !hasPlace) return (loops) => number(loops);
 	return (mm) => small(mm, 1);
 }

@@ -392,6 +392,8 @@ export const de: Texts = {
 	cautions: [
 		"Ein Plan ersetzt weder die Anleitung des Rohrherstellers noch die Vorschriften am Ort noch die Fachleute, die Heizungen planen und einbauen dürfen.",
 		"Jeden Kreis vor dem Abdecken auf Druck prüfen.",
+		"Die Oberfläche des Bodens nicht wärmer werden lassen, als die Vorschriften am Ort und der Hersteller des Belags erlauben.",
+		"Thermostate, Stellantriebe und Pumpen einer zugelassenen Elektrofachkraft überlassen.",
 		"In einen beheizten Boden nie bohren, nageln oder schrauben.",
 	],
 	panels: { label: "Blätter", draw: "Zeichnen", results: "Ergebnis", keep: "Ablage", help: "Hilfe" },

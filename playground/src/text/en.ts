@@ -376,6 +376,8 @@ export const en = {
 	cautions: [
 		"A plan is no substitute for the pipe maker's instructions, the codes where you build, or the licensed people who design and fit heating.",
 		"Pressure-test every loop before it is covered.",
+		"Keep the floor's surface no warmer than the codes where you build and the maker of its covering allow.",
+		"Leave thermostats, actuators and pumps to a licensed electrician.",
 		"Never drill, nail or screw into a heated floor.",
 	],
 	panels: { label: "Panels", draw: "Draw", results: "Results", keep: "Start and keep", help: "Help" },

@@ -1,5 +1,5 @@
 import type { Point } from "oxturn";
-import { type Draft, featureOf, isKeepout, nameOf, roomsOf } from "../document/draft.ts";
+import { type Draft, type DraftFeature, featureOf, isKeepout, nameOf, roomsOf } from "../document/draft.ts";
 import { cutDoorway } from "../edit/doorways.ts";
 import { addHole, addKeepout, addRoom, type Made } from "../edit/features.ts";
 import { hangManifold, withFirstManifold } from "../edit/manifolds.ts";
@@ -14,12 +14,12 @@ export type Outcome =
 /** What a finished outline becomes. */
 export function outlined(tool: OutlineTool, draft: Draft, corners: readonly Point[], text: Texts["drawing"]): Outcome {
 	if (tool === "room") {
-		const name = text.newRoom(roomsOf(draft).length + 1);
+		const name = freshName(roomsOf(draft), text.newRoom);
 		const made = addRoom(draft, corners, name);
 		return { made: { ...made, draft: withFirstManifold(made.draft, made.id) }, words: text.roomAdded(name) };
 	}
 	if (tool === "keepout") {
-		const name = text.newKeepout(draft.features.filter(isKeepout).length + 1);
+		const name = freshName(draft.features.filter(isKeepout), text.newKeepout);
 		return { made: addKeepout(draft, corners, name), words: text.keepoutAdded };
 	}
 	const made = addHole(draft, corners);
@@ -35,4 +35,10 @@ export function setIntoWall(tool: WallTool, draft: Draft, at: Point, text: Texts
 	}
 	const made = hangManifold(draft, at);
 	return made ? { made, words: text.manifoldAdded } : { made, problem: text.noWall };
+}
+
+/** The name with the lowest number that none of the others has. */
+function freshName(others: readonly DraftFeature[], numbered: (number: number) => string): string {
+	const taken = new Set(others.map(nameOf));
+	for (let number = 1; ; number += 1) if (!taken.has(numbered(number))) return numbered(number);
 }

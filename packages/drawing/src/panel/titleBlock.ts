@@ -6,7 +6,8 @@ import { type Block, LINE, type PanelContext, rule } from "./block.ts";
 
 const CAUTION =
 	"A plan is no substitute for the pipe maker's instructions, local codes and licensed people. " +
-	"Pressure-test before covering. Do not drill into a heated floor.";
+	"Pressure-test before covering. Keep the floor's surface no warmer than local codes and the maker of its covering allow. " +
+	"Leave thermostats, actuators and pumps to a licensed electrician. Do not drill into a heated floor.";
 
 // mm on paper
 const PAD = 3;
