@@ -9,6 +9,9 @@ const resolve = { conditions: [SOURCE, ...defaultClientConditions] };
 const serverConditions = [SOURCE, ...defaultServerConditions];
 const ssr = { resolve: { conditions: serverConditions, externalConditions: serverConditions } };
 
+/** Whoever gets a copy gets the notices of what is bundled in it. */
+const license = { fileName: "licences.md" };
+
 /** A program for Node in one file, with everything that it needs. */
 const program = (entry: string, outDir: string, name: string) => ({
 	resolve,
@@ -17,6 +20,7 @@ const program = (entry: string, outDir: string, name: string) => ({
 		outDir,
 		emptyOutDir: false,
 		target: "node20",
+		license,
 		rolldownOptions: { output: { entryFileNames: name } },
 	},
 	ssr: { ...ssr, noExternal: true as const },
@@ -38,6 +42,7 @@ export default defineConfig(({ mode }) => {
 				outDir: "packages/oxturn/dist",
 				emptyOutDir: false,
 				target: "es2022",
+				license,
 			},
 		};
 	return {
@@ -47,7 +52,7 @@ export default defineConfig(({ mode }) => {
 		ssr,
 		plugins: [svelte({ configFile: false })],
 		worker: { format: "es" as const },
-		build: { outDir: "dist", emptyOutDir: true, target: "es2022" },
+		build: { outDir: "dist", emptyOutDir: true, target: "es2022", license },
 		test: {
 			projects: [
 				{

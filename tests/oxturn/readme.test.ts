@@ -120,6 +120,8 @@ describe("the README", { timeout: 120_000 }, () => {
 
 		expect(readFileSync(join(elsewhere, "node_modules/oxturn/LICENSE"), "utf8")).toMatch(/^MIT License\n/);
 		expect(readme).toContain("(packages/oxturn/LICENSE)");
+		const bundled = readFileSync(join(elsewhere, "node_modules/oxturn/dist/licences.md"), "utf8");
+		for (const name of ["clipper-lib", "valibot", "robust-predicates"]) expect(bundled).toContain(`## ${name} - `);
 		rmSync(elsewhere, { recursive: true });
 	});
 
