@@ -1,4 +1,4 @@
-import { floorNoticeCodes, type Notice, readFloor } from "oxturn";
+import { floorNoticeCodes, type Notice, readFloor, routeNoticeCodes } from "oxturn";
 import { describe, expect, test } from "vitest";
 import { auditLayout } from "../../packages/routing/src/audit/auditLayout.ts";
 import { notices as build } from "../../packages/routing/src/notices/notices.ts";
@@ -129,6 +129,7 @@ describe("a notice", () => {
 	test("is here for every code that the library has, each with a heading and words in every language", () => {
 		expect(new Set(ofReading.map(({ code }) => code))).toEqual(new Set(Object.keys(floorNoticeCodes)));
 		const codes = new Set(all.map(({ code }) => code));
+		expect(codes).toEqual(new Set([...Object.keys(routeNoticeCodes), ...Object.keys(floorNoticeCodes)]));
 		for (const language of languages) {
 			const { kinds, words } = catalogue[language].notices;
 			expect([language, new Set(Object.keys(kinds))]).toEqual([language, codes]);

@@ -88,7 +88,7 @@ export interface Floor {
 
 /** Something the designer must know. `subject` is the id of the feature or loop that it is about. */
 export interface Notice {
-	/** What sort of notice it is; the README lists those of routing, `floorNoticeCodes` has those of reading. */
+	/** What sort of notice it is; `routeNoticeCodes` has those of routing, `floorNoticeCodes` those of reading. */
 	readonly code: string;
 	/** What is so, and what may help: one or two sentences in English. */
 	readonly message: string;

@@ -74,9 +74,11 @@ export {
 	RouteError,
 	type RouteErrorCode,
 	type RouteMemory,
+	type RouteNoticeCode,
 	type RouteOptions,
 	type RouteProgress,
 	routeMemory,
+	routeNoticeCodes,
 } from "@oxturn/routing";
 export { type DistanceMapOptions, distanceMap, type RoomDistances } from "./distanceMap.ts";
 export { type LayoutFigures, layoutFigures } from "./layoutFigures.ts";
