@@ -9,6 +9,7 @@ import { atManifold } from "../../packages/routing/src/tails/apron.ts";
 import { clearanceRules } from "../../packages/routing/src/tails/rules.ts";
 import { faultsOf } from "../support/checkLayout.ts";
 import { singleRoom } from "../support/floors.ts";
+import { quarterTurns } from "../support/quarterTurns.ts";
 import { rectangle } from "../support/shapes.ts";
 
 /* A spacing a little wider than asked for may save a loop, or floor from staying cold. It is never opened for nothing. */
@@ -87,5 +88,26 @@ describe("a room whose loops leave floor cold at the spacing asked for", () => {
 			}).cold;
 		expect(coldAt([])).toBeGreaterThan(COLD_ROOM);
 		expect(coldAt(STRETCHES)).toBeLessThan(COLD_ROOM / 2);
+	});
+});
+
+describe("a large room whose zones are so narrow that runs at the spacing asked for would lie across them", () => {
+	const floor = singleRoom({
+		outer: rectangle(0, 0, 11_133, 12_898),
+		spacing: 300,
+		outerDiameter: 12,
+		minBendRadius: 127,
+		maxLoopLength: 60,
+	});
+	const layout = routeFloor(floor);
+
+	it("has long runs a little wider apart, and says why", () => {
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(layout.notices.map(({ code, details }) => [code, details?.reason])).toEqual([["SPACING_WIDENED", "runs"]]);
+		for (const spacing of spacingsOf(layout)) expect([312, 324]).toContain(spacing);
+		const turns = layout.features.reduce((sum, { geometry }) => sum + quarterTurns(geometry.coordinates), 0);
+		const pipe = layout.features.reduce((sum, { properties }) => sum + properties.length, 0);
+		// Runs across zones 1.4 m wide would turn about once a metre.
+		expect(turns / pipe).toBeLessThan(0.7);
 	});
 });

@@ -13,7 +13,10 @@ export const finding = {
 } as const satisfies AuditFinding;
 
 /** One of every notice that routing gives, about a floor's first room. A builder that is missing here does not compile. */
-export function everyNotice({ rooms, manifolds }: Floor): Readonly<Record<keyof typeof build, Notice>> {
+export function everyNotice({
+	rooms,
+	manifolds,
+}: Floor): Readonly<Record<keyof typeof build | "openedForReturns" | "openedForRuns", Notice>> {
 	const room = { ...rooms[0]!, spacing: 150 };
 	const manifold = { ...manifolds[0]!, ports: 12 };
 	const doorway: Floor["doorways"][number] = { id: "door-7", region: room.region, between: ["a", "b"] };
@@ -35,8 +38,9 @@ export function everyNotice({ rooms, manifolds }: Floor): Readonly<Record<keyof 
 		patternChanged: build.patternChanged(room, "spiral", 2),
 		leftOut: build.leftOut(room, finding),
 		ruleBroken: build.ruleBroken(finding),
-		spacingOpened: build.spacingOpened(room, 162),
-		openedForReturns: build.openedForReturns(room, 162),
+		spacingOpened: build.spacingOpened(room, 162, "length"),
+		openedForReturns: build.spacingOpened(room, 162, "returns"),
+		openedForRuns: build.spacingOpened(room, 162, "runs"),
 		doorwayTooNarrow: build.doorwayTooNarrow(room, doorway, 12, 8),
 		overheated: build.overheated(room, 61),
 		heatedByTails: build.heatedByTails(room, 0.04),

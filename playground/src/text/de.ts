@@ -370,8 +370,15 @@ export const de: Texts = {
 				`Im Raum „${room}“ schneiden Sperrflächen ${area} Boden vom Verteiler ab; dorthin kommt kein Rohr. Lassen Sie einen Weg an ihnen vorbei frei, oder hängen Sie dort einen Verteiler auf.`,
 			PATTERN_CHANGED: ({ room, loops, wanted }) =>
 				`Im Raum „${room}“ ${loops === 1 ? "ließ sich ein Kreis" : `ließen sich ${loops} Kreise`} nicht ${wanted === "spiral" ? "als Schnecke" : "im Mäander"} legen und ${loops === 1 ? "ist" : "sind"} in der anderen Verlegung gelegt.`,
-			SPACING_WIDENED: ({ room, reason, laid, spacing }) =>
-				`Der Raum „${room}“ ist mit ${laid} statt ${spacing} Abstand verlegt, damit ${reason === "length" ? "seine Kreise nicht zu lang werden. Prüfen Sie, ob er noch warm genug wird." : "das Rohr neben sich umkehren kann. Prüfen Sie, ob er noch warm genug wird; enger geht es nur mit einem Rohr, das sich enger biegen lässt."}`,
+			SPACING_WIDENED: ({ room, reason, laid, spacing }) => {
+				const why: Readonly<Record<string, string>> = {
+					length: "seine Kreise nicht zu lang werden. Prüfen Sie, ob er noch warm genug wird.",
+					returns:
+						"das Rohr neben sich umkehren kann. Prüfen Sie, ob er noch warm genug wird; enger geht es nur mit einem Rohr, das sich enger biegen lässt.",
+					runs: "seine Bahnen lang sind und wenige Bögen haben. Prüfen Sie, ob er noch warm genug wird.",
+				};
+				return `Der Raum „${room}“ ist mit ${laid} statt ${spacing} Abstand verlegt${reason in why ? `, damit ${why[reason]}` : "."}`;
+			},
 			LOOP_LEFT_OUT: (facts) =>
 				`Der Raum „${facts.room}“ hat einen Kreis weniger, als er braucht: So wie er zu legen war, ${brokenRule(facts, "würde er die Regel", "verletzen")} Versuchen Sie einen anderen Platz für den Verteiler.`,
 			ROOM_OVERHEATED: ({ room, laid, spacing }) =>

@@ -353,8 +353,15 @@ export const en = {
 				`Room "${room}" has ${area} of floor that keep-outs cut off from the manifold; no pipe reaches it. Leave a way past them, or hang a manifold there.`,
 			PATTERN_CHANGED: ({ room, loops, wanted }: NoticeFacts) =>
 				`Room "${room}" has ${loops === 1 ? "a loop" : `${loops} loops`} that could not be laid as ${wanted} and ${loops === 1 ? "is" : "are"} laid the other way.`,
-			SPACING_WIDENED: ({ room, reason, laid, spacing }: NoticeFacts) =>
-				`Room "${room}" is laid at ${laid} instead of ${spacing}, so that ${reason === "length" ? "its loops stay within the limit. Check that it still gets warm enough." : "the pipe can turn back beside its runs. Check that it still gets warm enough; nearer together, a pipe that bends tighter is needed."}`,
+			SPACING_WIDENED: ({ room, reason, laid, spacing }: NoticeFacts) => {
+				const why: Readonly<Record<string, string>> = {
+					length: "its loops stay within the limit. Check that it still gets warm enough.",
+					returns:
+						"the pipe can turn back beside its runs. Check that it still gets warm enough; nearer together, a pipe that bends tighter is needed.",
+					runs: "its runs are long, with few bends. Check that it still gets warm enough.",
+				};
+				return `Room "${room}" is laid at ${laid} instead of ${spacing}${reason in why ? `, so that ${why[reason]}` : "."}`;
+			},
 			LOOP_LEFT_OUT: ({ room, rule, place, finding }: NoticeFacts) =>
 				`Room "${room}" has a loop less than it needs: as found, it would break the rule "${rule}"${place === "" ? "" : ` near ${place}`}. ${finding} Try another place for the manifold.`,
 			ROOM_OVERHEATED: ({ room, laid, spacing }: NoticeFacts) =>

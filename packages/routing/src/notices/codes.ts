@@ -11,7 +11,7 @@ export const routeNoticeCodes = {
 	ROOM_OVERHEATED: "the tails that pass lie closer than the room wants",
 	LOOP_LEFT_OUT: "a room has a loop less than it needs: as found, it would have broken a rule",
 	HEATED_BY_TAILS: "a room has no loop of its own: the tails that pass heat it",
-	SPACING_WIDENED: "a room's spacing was opened for the length of its loops, or for the pipe's bends",
+	SPACING_WIDENED: "a room's spacing was opened: for loops within the limit, a pipe that can turn back, or long runs",
 	PATTERN_CHANGED: "loops that could not be laid in the pattern asked for are laid in the other",
 	RULE_BROKEN: "the audit found a rule broken: not to be laid like this",
 } as const;

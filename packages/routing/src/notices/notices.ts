@@ -1,4 +1,5 @@
 import type { Doorway, Keepout, Manifold, NoticeDetails, Room } from "@oxturn/floor";
+import type { WidenedFor } from "../room/roomSetting.ts";
 import type { AuditFinding } from "../types.ts";
 import type { RouteNotice } from "./codes.ts";
 
@@ -19,6 +20,14 @@ function broken({ rule, message, subjects, at, value, limit }: AuditFinding): No
 		...(limit === undefined ? {} : { limit }),
 	};
 }
+
+/** What a wider spacing is good for, and what to look to. */
+const WIDENED: Readonly<Record<WidenedFor, string>> = {
+	length: "its loops stay within the limit. Check that it still gets warm enough",
+	returns:
+		"the pipe can turn back beside its runs. Check that it still gets warm enough; nearer together, a pipe that bends tighter is needed",
+	runs: "its runs are long, with few bends. Check that it still gets warm enough",
+};
 
 /** Every notice that routing gives: one builder a code, with what it tells as data beside the words. */
 export const notices = {
@@ -118,17 +127,11 @@ export const notices = {
 		message: `Breaks the rule "${finding.rule}"${placeOf(finding)}: ${finding.message} Do not lay it like this.`,
 		details: broken(finding),
 	}),
-	spacingOpened: (room: Room, spacing: number): RouteNotice => ({
+	spacingOpened: (room: Room, spacing: number, reason: WidenedFor): RouteNotice => ({
 		code: "SPACING_WIDENED",
 		subject: room.id,
-		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that its loops stay within the limit. Check that it still gets warm enough.`,
-		details: { reason: "length", laid: spacing, spacing: room.spacing },
-	}),
-	openedForReturns: (room: Room, spacing: number): RouteNotice => ({
-		code: "SPACING_WIDENED",
-		subject: room.id,
-		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that the pipe can turn back beside its runs. Check that it still gets warm enough; nearer together, a pipe that bends tighter is needed.`,
-		details: { reason: "returns", laid: spacing, spacing: room.spacing },
+		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that ${WIDENED[reason]}.`,
+		details: { reason, laid: spacing, spacing: room.spacing },
 	}),
 	doorwayTooNarrow: (room: Room, doorway: Doorway, wanted: number, fit: number): RouteNotice => ({
 		code: "DOORWAY_TOO_NARROW",

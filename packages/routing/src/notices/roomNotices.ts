@@ -38,7 +38,7 @@ export function openedNotice(room: Room, pieces: readonly RoutedRoom[]): Notice[
 	const laid = pieces.filter(({ loops }) => loops.length > 0);
 	const widest = laid.toSorted((a, b) => b.spacing - a.spacing)[0];
 	if (!widest || widest.spacing <= room.spacing) return [];
-	return [widest.isForReturns ? say.openedForReturns(room, widest.spacing) : say.spacingOpened(room, widest.spacing)];
+	return [say.spacingOpened(room, widest.spacing, widest.widenedFor)];
 }
 
 /** Tells of loops that were left out since they would be too long, in one piece of a room or in all. */

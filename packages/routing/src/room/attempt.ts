@@ -121,7 +121,7 @@ const excellence = ({ loops }: Attempt): number => EXCELLENT + PER_ZONE * (loops
 /** Zones that turn more often than this, quarter turns a metre, have short runs: another cut may well give them longer ones. */
 const SHORT_RUNS = 0.7;
 
-function hasShortRuns({ loops, turns }: Attempt): boolean {
+export function hasShortRuns({ loops, turns }: Attempt): boolean {
 	const pipe = sum(loops.map((loop) => loop?.length ?? 0));
 	return loops.length > 1 && turns * loops.length > SHORT_RUNS * pipe;
 }

@@ -44,14 +44,17 @@ export interface RoomOptions extends RoomAtEntrance {
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
 export const STRETCHES: readonly number[] = [1.04, 1.08];
 
+/** For loops within the limit, for a pipe that can return beside its runs, or for long runs. */
+export type WidenedFor = "length" | "returns" | "runs";
+
 /** What came of it. */
 export interface RoutedRoom {
 	readonly loops: readonly RoutedLoop[];
 	readonly bundles: readonly Bundle[];
 	/** Centre to centre as laid, mm. */
 	readonly spacing: number;
-	/** Whether that is wider than wanted so that the pipe can return beside its runs. */
-	readonly isForReturns: boolean;
+	/** Why that is wider than wanted, where it is. */
+	readonly widenedFor: WidenedFor;
 	/** Zones that no loop could be laid to. */
 	readonly missing: number;
 	/** Loops over the limit. */

@@ -20,7 +20,7 @@ export function routeRoom(options: RoomOptions): RoutedRoom {
 		faultsIn(room) === 0 && room.cold <= COLD_ROOM && room.loops.length <= asked;
 	const soon = searchRoom(options, spacing, true);
 	if (isFine(soon)) return soon;
-	const opened: RoutedRoom = { ...searchRoom(options, returning), isForReturns: true };
+	const opened: RoutedRoom = { ...searchRoom(options, returning), widenedFor: "returns" };
 	const better = servesBetter(opened, soon) ? opened : soon;
 	if (isFine(better)) return better;
 	const asWanted = searchRoom(options, spacing);

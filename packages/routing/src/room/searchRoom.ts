@@ -1,6 +1,6 @@
 import { zonePlans } from "../zones/plans.ts";
 import type { ZonePlan } from "../zones/zonePlan.ts";
-import { type Attempt, isExcellent, isHopeless } from "./attempt.ts";
+import { type Attempt, hasShortRuns, isExcellent, isHopeless } from "./attempt.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 import {
@@ -71,8 +71,8 @@ function tryCount(search: Search, { count, first, last, onlyGood }: SearchStep):
 }
 
 /**
- * Opens the spacing where loops are a little too long, or keep within the limit by leaving floor cold. That saves a loop
- * that area and spacing do not ask for; it is never done to go below that number.
+ * Opens the spacing where loops are a little too long, or keep within the limit by leaving floor cold or by short runs
+ * across narrow zones. That saves a loop that area and spacing do not ask for; it is never done to go below that number.
  */
 function widen(search: Search, tried: readonly Tried[], count: number): void {
 	const { options, spacing, progress } = search;
@@ -88,12 +88,17 @@ function widen(search: Search, tried: readonly Tried[], count: number): void {
 	if (!asWanted || !likeliest || !hasClean(search)) return;
 	// Attempts before these told nothing of what a wider spacing brings.
 	progress.bestSince = progress.attempts;
-	tryWider(likeliest, () => leavesCold(progress.best!, search) && !isOver(search));
-	if (progress.best!.cold > WORTH_WIDENING * asWanted.cold) progress.best = asWanted;
+	const isShort = hasShortRuns(asWanted);
+	tryWider(likeliest, () => (isShort || leavesCold(progress.best!, search)) && !isOver(search));
+	const wider = progress.best!;
+	const isStraighter = isShort && !hasShortRuns(wider);
+	const isWarmer = leavesCold(asWanted, search) && wider.cold <= WORTH_WIDENING * asWanted.cold;
+	progress.best = isStraighter || isWarmer ? wider : asWanted;
+	if (isStraighter && !isWarmer) progress.widenedFor = "runs";
 }
 
 /** What the search has come to, loops over the limit left out: a fitter can lay the others. */
-function routedRoom({ options, longest, progress: { best } }: Search): RoutedRoom {
+function routedRoom({ options, longest, progress: { best, widenedFor } }: Search): RoutedRoom {
 	const { room, entrance, faults } = options;
 	const all = (best?.loops ?? []).filter((loop) => loop !== undefined);
 	const isKept = (loop: RoutedLoop | undefined): boolean => loop !== undefined && loop.length <= LENGTH_SLACK * longest;
@@ -104,7 +109,7 @@ function routedRoom({ options, longest, progress: { best } }: Search): RoutedRoo
 		loops,
 		bundles: best?.bundles(kept) ?? [],
 		spacing: best?.spacing ?? room.spacing,
-		isForReturns: false,
+		widenedFor,
 		missing: best?.missing ?? 1,
 		tooLong: best?.tooLong ?? 0,
 		leftOut,
