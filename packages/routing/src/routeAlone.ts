@@ -1,6 +1,7 @@
 import type { Floor, Manifold, Notice } from "@oxturn/floor";
 import { asDrawn } from "./asDrawn.ts";
 import { throwIfAborted } from "./errors.ts";
+import { returnSpacing } from "./field/returnSpacing.ts";
 import { regionsPrint } from "./fingerprint.ts";
 import type { FloorPart, PartSetting } from "./floorPart.ts";
 import { frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
@@ -55,7 +56,8 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 		pulse: () => throwIfAborted(options.signal),
 		expired: setting.expired,
 	};
-	const least = leastLoops(roomOptions, STRETCHES.at(-1)! * room.spacing);
+	const widest = Math.max(STRETCHES.at(-1)! * room.spacing, returnSpacing(roomOptions.rules));
+	const least = leastLoops(roomOptions, widest);
 	if (least > places)
 		return { loops: [], channels: [], notices: [say.tooManyLoops(room, manifold, least, places)], broken: 0 };
 	const routed = recallRoom(setting.memory, key, setting.expired, () => routeRoom(roomOptions));

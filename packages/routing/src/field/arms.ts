@@ -1,7 +1,7 @@
 import { type Point, type Region, union } from "@oxturn/geometry";
 import type { AbreastOptions } from "./abreast.ts";
 import { gentleProfile, type ProfileOptions, sectionsOf } from "./profile.ts";
-import { box, mapped } from "./shapes.ts";
+import { mapped, rectangle } from "./shapes.ts";
 import { slottedStrips } from "./slottedStrip.ts";
 import { take } from "./take.ts";
 
@@ -39,7 +39,7 @@ export function armOf(piece: Region, isRight: boolean, options: StripOptions): A
 	const near = isRight ? profile[0]! : profile.at(-1)!;
 	const gap = gapToArm(options) + INTO * spacing;
 	const [y0, y1] = isRight ? [near.at - gap, near.at + WELD] : [near.at - WELD, near.at + gap];
-	const bar = (x0: number, x1: number): Region => mapped(box(x0, x1, y0, y1), quarterBack);
+	const bar = (x0: number, x1: number): Region => mapped(rectangle(x0, x1, y0, y1), quarterBack);
 	const width = JOINT * spacing;
 	const isWide = near.to - near.from > width + minGap;
 	const joints = isWide

@@ -1,7 +1,7 @@
 import type { Point, Region } from "@oxturn/geometry";
 
 /** A rectangle along the axes. */
-export const box = (x0: number, x1: number, y0: number, y1: number): Region => ({
+export const rectangle = (x0: number, x1: number, y0: number, y1: number): Region => ({
 	outer: [
 		[x0, y0],
 		[x1, y0],

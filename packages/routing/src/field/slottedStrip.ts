@@ -2,7 +2,7 @@ import { difference, type Region } from "@oxturn/geometry";
 import { type AbreastOptions, FEWEST, MOST, outerShare, runsAbreast, type Stretch, stretchesWith } from "./abreast.ts";
 import { type Line, pieceBetween, shiftedGently } from "./alongLines.ts";
 import { type Profile, widthOf } from "./profile.ts";
-import { box } from "./shapes.ts";
+import { rectangle } from "./shapes.ts";
 
 /*
  * Runs along a strip of floor, as the outline of the strip with slots in it. The outermost runs follow the rim; where
@@ -96,10 +96,10 @@ function slotAt({ profile, lines }: Strip, stretch: Stretch, open: End): Slot {
 function openingOf({ lines }: Strip, slot: Slot, side: Joining["side"]): Region {
 	const i = slot.open === "start" ? slot.first : slot.last;
 	const [from, to] = [lines.slotFrom[i]!, lines.slotTo[i]!];
-	if (slot.open === "start" && slot.atStart) return box(from, to, slot.begin - BEYOND, slot.begin + WELD);
-	if (slot.open === "end" && slot.atEnd) return box(from, to, slot.end - WELD, slot.end + BEYOND);
+	if (slot.open === "start" && slot.atStart) return rectangle(from, to, slot.begin - BEYOND, slot.begin + WELD);
+	if (slot.open === "end" && slot.atEnd) return rectangle(from, to, slot.end - WELD, slot.end + BEYOND);
 	const [y0, y1] = slot.open === "start" ? [slot.begin, slot.begin + to - from] : [slot.end - to + from, slot.end];
-	return side === "from" ? box(-BEYOND, from + WELD, y0, y1) : box(to - WELD, BEYOND, y0, y1);
+	return side === "from" ? rectangle(-BEYOND, from + WELD, y0, y1) : rectangle(to - WELD, BEYOND, y0, y1);
 }
 
 /** The lane in a slot and its joint; undefined where it would be too short. */

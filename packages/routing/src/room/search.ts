@@ -3,7 +3,7 @@ import { type FloorMap, mapFloor, shortfall } from "../field/coverage.ts";
 import { wallWays } from "../tails/alongWall.ts";
 import { wallPlaces } from "../zones/entries.ts";
 import { type Attempt, isClean, isGood } from "./attempt.ts";
-import type { RoomOptions, RoomSetting, WidenedFor } from "./roomSetting.ts";
+import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
 import type { LoopCounts } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import type { ServeZone } from "./serveZone.ts";
@@ -37,8 +37,8 @@ export interface Progress {
 	/** Attempts when the best was found, or when they began to be counted anew. */
 	bestSince: number;
 	zonesServed: number;
-	/** Why the spacing of the best was opened, if it was. */
-	widenedFor: WidenedFor;
+	/** The attempt at a spacing that was opened for long runs. */
+	straightened: Attempt | undefined;
 	/** Zones that may be served. */
 	limit: number;
 }
@@ -87,7 +87,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 		attempts: 0,
 		bestSince: 0,
 		zonesServed: 0,
-		widenedFor: "length",
+		straightened: undefined,
 		limit,
 	};
 	return {

@@ -2,7 +2,6 @@ import { zonePlans } from "../zones/plans.ts";
 import type { ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, hasShortRuns, isExcellent, isHopeless } from "./attempt.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
-import type { RoutedLoop } from "./routeZones.ts";
 import {
 	hasClean,
 	isFinished,
@@ -21,7 +20,6 @@ import { planningOf, tryPlan } from "./tryPlan.ts";
 const WORTH_WIDENING = 0.7;
 /** For more loops than area and spacing ask for, where as many are just too long, so many more zones may be served. */
 const MORE_ZONES = 75;
-
 /** What measuring may take of the limit. */
 const LENGTH_SLACK = 1.002;
 
@@ -94,22 +92,22 @@ function widen(search: Search, tried: readonly Tried[], count: number): void {
 	const isStraighter = isShort && !hasShortRuns(wider);
 	const isWarmer = leavesCold(asWanted, search) && wider.cold <= WORTH_WIDENING * asWanted.cold;
 	progress.best = isStraighter || isWarmer ? wider : asWanted;
-	if (isStraighter && !isWarmer) progress.widenedFor = "runs";
+	if (isStraighter && !isWarmer) progress.straightened = wider;
 }
 
 /** What the search has come to, loops over the limit left out: a fitter can lay the others. */
-function routedRoom({ options, longest, progress: { best, widenedFor } }: Search): RoutedRoom {
+function routedRoom({ options, longest, progress: { best, straightened } }: Search): RoutedRoom {
 	const { room, entrance, faults } = options;
-	const all = (best?.loops ?? []).filter((loop) => loop !== undefined);
-	const isKept = (loop: RoutedLoop | undefined): boolean => loop !== undefined && loop.length <= LENGTH_SLACK * longest;
-	const kept = (best?.loops ?? []).map((loop) => (isKept(loop) ? loop : undefined));
+	const byZone = best?.loops ?? [];
+	const all = byZone.filter((loop) => loop !== undefined);
+	const kept = byZone.map((loop) => (loop && loop.length <= LENGTH_SLACK * longest ? loop : undefined));
 	const loops = kept.filter((loop) => loop !== undefined);
 	const leftOut = all.length - loops.length;
 	return {
 		loops,
 		bundles: best?.bundles(kept) ?? [],
 		spacing: best?.spacing ?? room.spacing,
-		widenedFor,
+		widenedFor: best && best === straightened ? "runs" : "length",
 		missing: best?.missing ?? 1,
 		tooLong: best?.tooLong ?? 0,
 		leftOut,

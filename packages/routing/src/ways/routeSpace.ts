@@ -3,8 +3,7 @@ import { boundingBox, type Path, type Point, pathLength, type Region, regionArea
 import { type Box, stretchesIn } from "../boxes.ts";
 import { fingerprint, regionsPrint } from "../fingerprint.ts";
 import { type RouteMemory, recallPieces, recallRoom } from "../memory.ts";
-import type { Onward } from "../room/roomSetting.ts";
-import { type RoomOptions, type RoutedRoom, STRETCHES } from "../room/roomSetting.ts";
+import { type Onward, type RoomOptions, type RoutedRoom, STRETCHES } from "../room/roomSetting.ts";
 import { routeRoom } from "../room/routeRoom.ts";
 import type { RoutedLoop } from "../room/routeZones.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";

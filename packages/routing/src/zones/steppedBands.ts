@@ -8,6 +8,7 @@ import {
 	ringsOf,
 	rotate,
 } from "@oxturn/geometry";
+import { rectangle } from "../field/shapes.ts";
 import { sum } from "../sum.ts";
 import { adoptScraps, areaBelow, heightOfShare } from "./partition.ts";
 
@@ -203,7 +204,7 @@ function placeOf(lattice: Lattice, k: number, wanted: number, shortest: number):
 function stepOf({ region, box, heightAt, isFarRight }: Lattice, border: Border, k: number): number {
 	const [minX, , maxX] = box;
 	const [low, high] = [heightAt(k, border.left), heightAt(k, border.right)].sort((a, b) => a - b);
-	const strip = intersect([region], [rectangle(minX, low!, maxX, high!)]);
+	const strip = intersect([region], [rectangle(minX, maxX, low!, high!)]);
 	// Turned by a quarter, so that what lies to the left lies below.
 	const turned = strip.flatMap(ringsOf).map((ring) => ring.map(([x, y]): Point => [-y, x]));
 	return heightOfShare(turned, isFarRight ? 1 - border.part : border.part);
@@ -258,13 +259,3 @@ export function steppedBands(
 		),
 	);
 }
-
-const rectangle = (x0: number, y0: number, x1: number, y1: number): Region => ({
-	outer: [
-		[x0, y0],
-		[x1, y0],
-		[x1, y1],
-		[x0, y1],
-	],
-	holes: [],
-});
