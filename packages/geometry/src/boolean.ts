@@ -1,4 +1,5 @@
 import ClipperLib from "clipper-lib";
+import { shiftedSides } from "./shiftedSides.ts";
 import type { Path, Point, Region, Ring } from "./types.ts";
 
 /*
@@ -8,6 +9,7 @@ import type { Path, Point, Region, Ring } from "./types.ts";
 const GRID = 1000;
 /** clipper switches to slow big integers beyond this many steps. */
 const FAST_RANGE = 47_000_000;
+const MITER_LIMIT = 20;
 
 type ClipperPath = { X: number; Y: number }[];
 
@@ -93,7 +95,7 @@ export const difference = (a: readonly Region[], b: readonly Region[]): Region[]
 	b.length === 0 ? [...a] : combine(ClipperLib.ClipType.ctDifference, a, b);
 
 function offsetter(options: OffsetOptions): InstanceType<typeof ClipperLib.ClipperOffset> {
-	return new ClipperLib.ClipperOffset(options.miterLimit ?? 20, (options.arcTolerance ?? 0.25) * GRID);
+	return new ClipperLib.ClipperOffset(options.miterLimit ?? MITER_LIMIT, (options.arcTolerance ?? 0.25) * GRID);
 }
 
 const joinType = (join: Join | undefined): number =>
@@ -106,10 +108,24 @@ const joinType = (join: Join | undefined): number =>
 export function offset(regions: readonly Region[], distance: number, options: OffsetOptions = {}): Region[] {
 	const rings = allRings(regions);
 	const origin = originOf(rings);
+	const shifted =
+		rings.length === 1 && options.join !== "round" ? shift(rings[0]!, origin, distance, options) : undefined;
+	if (shifted) return shifted;
 	const clipper = offsetter(options);
 	for (const ring of rings)
 		clipper.AddPath(toClipper(ring, origin), joinType(options.join), ClipperLib.EndType.etClosedPolygon);
 	return regionsOf(offsetTree(clipper, distance * GRID), origin);
+}
+
+/** The offset of a single plain ring, without clipper. */
+function shift(ring: Ring, origin: Point, distance: number, { miterLimit }: OffsetOptions): Region[] | undefined {
+	const inSteps = ring.map(
+		([x, y]) => [Math.round((x - origin[0]) * GRID), Math.round((y - origin[1]) * GRID)] as const,
+	);
+	const outer = shiftedSides(inSteps, distance * GRID, miterLimit ?? MITER_LIMIT);
+	if (!outer) return undefined;
+	if (outer.length === 0) return [];
+	return [{ outer: outer.map(([x, y]) => [x / GRID + origin[0], y / GRID + origin[1]] as const), holes: [] }];
 }
 
 /** What clipper's offsetter does in steps: it moves all sides, and then clears the outline of loops. */

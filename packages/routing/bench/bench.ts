@@ -84,9 +84,9 @@ function againstContours(): void {
 		print(
 			[
 				name,
-				contours.toFixed(2),
-				...routed.map((ms) => ms.toFixed(1)),
-				...routed.map((ms) => (ms / contours).toFixed(0)),
+				contours.toFixed(3),
+				...routed.map((ms) => ms.toFixed(2)),
+				...routed.map((ms) => (ms / contours).toFixed(1)),
 			],
 			widths,
 		);

@@ -16,7 +16,6 @@ import {
 	type Ring,
 	regionArea,
 	scale,
-	segmentsCross,
 	signedArea,
 	subtract,
 	turnBetween,
@@ -24,6 +23,7 @@ import {
 } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
 import { keepsClear } from "./keepsClear.ts";
+import { bridgesOnce, ringCutOpen, ringsBridged } from "./rings.ts";
 import { roundOutline } from "./roundOutline.ts";
 import type { Field } from "./serpentine.ts";
 
@@ -249,28 +249,24 @@ function bridgesTo(core: Region, pitch: number): Region[] {
 		});
 }
 
-/** Whether the rims of two pieces without holes cross in two places: then these have one place in common. */
-function overlapOnce(a: Ring, b: Ring): boolean {
-	let crossings = 0;
-	for (let i = 0; i < a.length; i++)
-		for (let k = 0; k < b.length; k++)
-			if (segmentsCross(a[i]!, a[(i + 1) % a.length]!, b[k]!, b[(k + 1) % b.length]!)) crossings++;
-	return crossings === 2;
-}
-
-/** Whether a gate's bridge plainly joins two pieces that lie apart in one place each, so that they need not be merged to see it. */
-const joinsOnce = ({ berth }: Gate, ring: Region, core: Region): boolean =>
-	core.holes.length === 0 && overlapOnce(berth, ring.outer) && overlapOnce(berth, core.outer);
-
 /** The last lane in a core: a core too narrow for the pipe's return is widened into the gap round it. */
 function coreLane(core: Region, minBendRadius: number): Region {
 	const lacking = minBendRadius + 0.5 - inradius(core);
 	return lacking > 0 ? (offset([core], lacking)[0] ?? core) : core;
 }
 
-/**
- * Lanes and bridges of one contour and everything inside it, to be merged; undefined where the ring cannot be opened.
- */
+/** The only one of some regions, when it has no holes. */
+const only = (regions: readonly Region[]): Region | undefined => (single(regions) ? regions[0] : undefined);
+
+/** A lane between two contours, cut open at a gate. */
+const opened = (contour: Region, inner: readonly Region[], { cut }: Gate): Region | undefined =>
+	ringCutOpen(contour, inner, cut.outer) ?? only(difference([contour], [...inner, cut]));
+
+/** Whether a gate's bridge joins the lane that is opened there to what lies in it, and nothing else. */
+const joins = ({ bridge, berth }: Gate, lane: Region, core: Region): boolean =>
+	bridgesOnce(berth, lane, core) || single(union([lane, core, bridge]));
+
+/** The tree of one contour and everything inside it; undefined where the ring cannot be opened. */
 function coil(
 	contour: Region,
 	pitch: number,
@@ -278,32 +274,31 @@ function coil(
 	hand: Hand,
 	options: SpiralOptions,
 	depth: number,
-): Region[] | undefined {
+): Region | undefined {
 	const inner = offset([contour], -pitch);
-	if (inner.length === 0) return [coreLane(contour, options.minBendRadius)];
+	if (inner.length === 0) return coreLane(contour, options.minBendRadius);
 	const deeper = offset([contour], -2 * pitch);
 	// What is left at two pitches tells that something is left before.
 	const hasGap = deeper.length > 0 || offset(inner, -Math.min(options.minBendRadius, pitch * 0.45)).length > 0;
-	if (!hasGap || depth > MAX_DEPTH) return [contour];
+	if (!hasGap || depth > MAX_DEPTH) return contour;
 	const cores = largestFirst(deeper).filter((core) => regionArea(core) > pitch * pitch);
 	const main = cores[0];
 	for (const gate of gatesOf(contour, pitch, place, hand)) {
-		const open = difference([contour], [...inner, gate.cut]);
-		if (!single(open)) continue;
+		const open = opened(contour, inner, gate);
+		if (!open) continue;
 		if (!main) return open;
-		if (!joinsOnce(gate, open[0]!, main) && !single(union([...open, main, gate.bridge]))) continue;
-		const lanes = [...open, gate.bridge];
+		if (!joins(gate, open, main)) continue;
+		let tree: Region | undefined = open;
 		for (const core of cores) {
 			const fitted = cores.length > 1 ? (fittingPitches(core, options.spacing)[0] ?? pitch) : pitch;
 			const within = coil(core, Math.max(fitted, 0.85 * pitch), gate.next, hand, options, depth + 1);
-			if (!within) return undefined;
-			lanes.push(...within);
-			if (core === main) continue;
-			const bridge = bridgesTo(core, pitch).find((bar) => single(union([...open, core, bar])));
-			if (!bridge) return undefined;
-			lanes.push(bridge);
+			const bridge =
+				core === main ? gate.bridge : bridgesTo(core, pitch).find((bar) => single(union([open, core, bar])));
+			if (!within || !bridge) return undefined;
+			tree = ringsBridged(tree, within, bridge.outer) ?? only(union([tree, within, bridge]));
+			if (!tree) return undefined;
 		}
-		return lanes;
+		return tree;
 	}
 	return undefined;
 }
@@ -340,11 +335,10 @@ export function spiral(options: SpiralOptions): Spiral {
 	const pitches = fittingPitches(contour, spacing);
 	return (hand) => {
 		for (const pitch of pitches) {
-			const lanes = coil(contour, pitch, options.gate, hand, options, 0);
-			const tree = lanes && union(lanes);
-			if (!tree || !single(tree)) continue;
+			const tree = coil(contour, pitch, options.gate, hand, options, 0);
+			if (!tree) continue;
 			const radius = Math.max(minBendRadius, pitch / 2);
-			const ring = roundOutline(tree[0]!.outer, { minRadius: minBendRadius, radius });
+			const ring = roundOutline(tree.outer, { minRadius: minBendRadius, radius });
 			if (ring && keepsClear(ring, options.apart)) return { ring, reached };
 		}
 		return undefined;
