@@ -107,11 +107,10 @@ function inradius(region: Region): number {
 }
 
 /**
- * Pitches with which the rings close at the core, the best first: half a pitch is left in the middle, as lane or as
- * gap by turns.
+ * Pitches with which the rings of a contour close at its core, the best first: half a pitch is left in the middle, as
+ * lane or as gap by turns.
  */
-function fittingPitches(region: Region, spacing: number): number[] {
-	const radius = inradius(region);
+function fittingPitches(radius: number, spacing: number): number[] {
 	const rings = Math.max(0, Math.round(radius / spacing - 0.5));
 	return [rings, rings + 1, rings - 1]
 		.filter((count) => count >= 0)
@@ -250,8 +249,8 @@ function bridgesTo(core: Region, pitch: number): Region[] {
 }
 
 /** The last lane in a core: a core too narrow for the pipe's return is widened into the gap round it. */
-function coreLane(core: Region, minBendRadius: number): Region {
-	const lacking = minBendRadius + 0.5 - inradius(core);
+function coreLane(core: Region, radius: number, minBendRadius: number): Region {
+	const lacking = minBendRadius + 0.5 - radius;
 	return lacking > 0 ? (offset([core], lacking)[0] ?? core) : core;
 }
 
@@ -266,20 +265,27 @@ const opened = (contour: Region, inner: readonly Region[], { cut }: Gate): Regio
 const joins = ({ bridge, berth }: Gate, lane: Region, core: Region): boolean =>
 	bridgesOnce(berth, lane, core) || single(union([lane, core, bridge]));
 
-/** The tree of one contour and everything inside it; undefined where the ring cannot be opened. */
+/** The contour so far inside another one, whose radius is known; nothing is left beyond that. */
+const contourWithin = (contour: Region, radius: number, depth: number): Region[] =>
+	depth > radius + INRADIUS_TOLERANCE ? [] : offset([contour], -depth);
+
+/** The tree of one contour, which is `radius` mm deep, and everything inside it; undefined where the ring cannot be opened. */
 function coil(
 	contour: Region,
+	radius: number,
 	pitch: number,
 	place: Point,
 	hand: Hand,
 	options: SpiralOptions,
 	depth: number,
 ): Region | undefined {
-	const inner = offset([contour], -pitch);
-	if (inner.length === 0) return coreLane(contour, options.minBendRadius);
-	const deeper = offset([contour], -2 * pitch);
+	const inner = contourWithin(contour, radius, pitch);
+	if (inner.length === 0) return coreLane(contour, radius, options.minBendRadius);
+	const deeper = contourWithin(contour, radius, 2 * pitch);
 	// What is left at two pitches tells that something is left before.
-	const hasGap = deeper.length > 0 || offset(inner, -Math.min(options.minBendRadius, pitch * 0.45)).length > 0;
+	const hasGap =
+		deeper.length > 0 ||
+		contourWithin(contour, radius, pitch + Math.min(options.minBendRadius, pitch * 0.45)).length > 0;
 	if (!hasGap || depth > MAX_DEPTH) return contour;
 	const cores = largestFirst(deeper).filter((core) => regionArea(core) > pitch * pitch);
 	const main = cores[0];
@@ -290,8 +296,9 @@ function coil(
 		if (!joins(gate, open, main)) continue;
 		let tree: Region | undefined = open;
 		for (const core of cores) {
-			const fitted = cores.length > 1 ? (fittingPitches(core, options.spacing)[0] ?? pitch) : pitch;
-			const within = coil(core, Math.max(fitted, 0.85 * pitch), gate.next, hand, options, depth + 1);
+			const left = deeper.length > 1 ? inradius(core) : radius - 2 * pitch;
+			const fitted = cores.length > 1 ? (fittingPitches(left, options.spacing)[0] ?? pitch) : pitch;
+			const within = coil(core, left, Math.max(fitted, 0.85 * pitch), gate.next, hand, options, depth + 1);
 			const bridge =
 				core === main ? gate.bridge : bridgesTo(core, pitch).find((bar) => single(union([open, core, bar])));
 			if (!within || !bridge) return undefined;
@@ -332,10 +339,11 @@ export function spiral(options: SpiralOptions): Spiral {
 	const contour = rimOf(options);
 	if (!contour) return () => undefined;
 	const reached = regionArea(contour) / options.floor.reduce((sum, region) => sum + regionArea(region), 0);
-	const pitches = fittingPitches(contour, spacing);
+	const depth = inradius(contour);
+	const pitches = fittingPitches(depth, spacing);
 	return (hand) => {
 		for (const pitch of pitches) {
-			const tree = coil(contour, pitch, options.gate, hand, options, 0);
+			const tree = coil(contour, depth, pitch, options.gate, hand, options, 0);
 			if (!tree) continue;
 			const radius = Math.max(minBendRadius, pitch / 2);
 			const ring = roundOutline(tree.outer, { minRadius: minBendRadius, radius });
