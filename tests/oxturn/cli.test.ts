@@ -83,7 +83,7 @@ describe("bad usage and bad input: status 2, one readable line, nothing on stand
 			["route", "study.json", "--seed", "x1"],
 			/--seed: found "x1", expected a whole number/,
 		],
-		["a budget of nothing", ["route", "study.json", "--time-budget", "0"], /--time-budget: found "0"/],
+		["a budget below nothing", ["route", "study.json", "--time-budget=-1"], /--time-budget: found "-1"/],
 		["an output over its input", ["route", "study.json", "--out", "./study.json"], /study\.json would be written over/],
 		["a missing file", ["route", "attic.json"], /attic\.json: there is no such file/],
 		["a folder for a file", ["route", "."], /\.: this is a folder/],

@@ -22,6 +22,17 @@ interface LeftOut {
 export const featuresOf = (laid: readonly LaidLoop[]): LoopFeature[] =>
 	laid.map(({ loop, rooms, manifold }, i) => featureOf(loop, `L${i + 1}`, rooms, manifold));
 
+/** The same named by their rooms: while some are still to be left out, no number is the one that the layout gives. */
+function namedByRooms(laid: readonly LaidLoop[]): LoopFeature[] {
+	const counts = new Map<string, number>();
+	return laid.map(({ loop, rooms, manifold }) => {
+		const [{ id }] = rooms as readonly [Room, ...Room[]];
+		const count = (counts.get(id) ?? 0) + 1;
+		counts.set(id, count);
+		return featureOf(loop, `${id} ${count}`, rooms, manifold);
+	});
+}
+
 /**
  * The loops that break no rule. Where some do, the one that breaks most is left out, until none does: a fitter can lay
  * a loop less, but not two that cross.
@@ -33,7 +44,7 @@ export function withoutFaults(
 	const leftOut: LeftOut[] = [];
 	let kept = laid;
 	for (;;) {
-		const features = featuresOf(kept);
+		const features = namedByRooms(kept);
 		const findings = findingsAbout(floor, features);
 		const about = (id: string): AuditFinding[] => findings.filter(({ subjects }) => subjects.includes(id));
 		const worst = features
@@ -41,7 +52,7 @@ export function withoutFaults(
 			.sort((a, b) => b.faults.length - a.faults.length)[0];
 		if (!worst || worst.faults.length === 0)
 			return {
-				features,
+				features: featuresOf(kept),
 				leftOut: [...leftOut, ...findings.map((finding) => ({ rooms: [], notices: [say.ruleBroken(finding)] }))],
 			};
 		const { rooms } = kept[worst.index]!;

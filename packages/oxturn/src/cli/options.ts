@@ -7,7 +7,7 @@ export const searchOptions = {
 	seed: { value: "NUMBER", help: "The same seed gives the same layout. So far every seed gives the same. Default 1." },
 	"time-budget": {
 		value: "MS",
-		help: "Stop looking for something better after so many milliseconds; a first layout is finished. Default: no limit.",
+		help: "Stop looking for something better after so many milliseconds; a first layout is finished, 0 for that alone. Default: no limit.",
 	},
 } as const satisfies Record<string, Option>;
 
@@ -29,7 +29,7 @@ export function textOf(call: Call, name: string): string | undefined {
 export function readRouteOptions(call: Call): RouteOptions {
 	const pattern = textOf(call, "pattern");
 	const seed = numberOf(call, "seed", 0);
-	const timeBudget = numberOf(call, "time-budget", 1);
+	const timeBudget = numberOf(call, "time-budget", 0);
 	const known = PATTERNS.find((name) => name === pattern);
 	if (pattern !== undefined && !known)
 		throw new Failure(`--pattern: found ${JSON.stringify(pattern)}, expected ${PATTERNS.join(", ")}.`);
