@@ -60,17 +60,8 @@ export function boxesOnce(path: Path): Float64Array {
 	return boxes;
 }
 
-const closedRings = new WeakMap<Ring, Path>();
-
-/** A ring as a path whose last point is its first again; kept as long as the ring, so that its boxes are too. */
-export function closedPath(ring: Ring): Path {
-	const known = closedRings.get(ring);
-	if (known) return known;
-	const closed = ring.slice();
-	closed.push(ring[0]!);
-	closedRings.set(ring, closed);
-	return closed;
-}
+/** A ring as a path whose last point is its first again. */
+export const closedPath = (ring: Ring): Path => [...ring, ring[0]!];
 
 /** Whether box i of `a` and box j of `b` come within `reach` of each other. */
 export const boxesMeet = (a: Float64Array, i: number, b: Float64Array, j: number, reach: number): boolean =>
