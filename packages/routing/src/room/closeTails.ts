@@ -56,7 +56,7 @@ interface Search {
 
 /** The ways of a pipe beside tails on one side, manner by manner, the likeliest first. */
 function waysBeside(
-	{ room, rules, system }: RoomSetting,
+	{ room, rules, system, berth }: RoomSetting,
 	port: Pose,
 	side: Side,
 	beside: readonly Path[],
@@ -67,11 +67,9 @@ function waysBeside(
 			floor,
 			port,
 			side,
-			beside,
+			berth: berth(beside, { pitch, closeTo }),
 			edgeDistance: Math.max(edgeShare * room.edgeDistance, system.pipe.outerDiameter / 2 + 1),
 			straights: straightRadii.map((radii) => radii * rules.minBendRadius),
-			pitch,
-			closeTo,
 			rules,
 		}),
 	);

@@ -2,6 +2,7 @@ import type { PatternName, Room, System } from "@oxturn/floor";
 import type { Path, Region, Ring } from "@oxturn/geometry";
 import type { WallWays } from "../tails/alongWall.ts";
 import type { Entrance } from "../tails/apron.ts";
+import type { Berth } from "../tails/berth.ts";
 import type { Bundle } from "../tails/bundles.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import type { TrackSource } from "../tails/tracks.ts";
@@ -77,6 +78,8 @@ export interface RoomSetting extends RoomAtEntrance {
 	readonly wallWays: WallWays;
 	/** Where zones come to the wall is looked for from the manifold on. */
 	readonly wall: WallPlaces;
+	/** What pipes beside others keep out of. */
+	readonly berth: Berth;
 }
 
 /** Floor beyond the room that its one loop heats too. */

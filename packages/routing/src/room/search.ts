@@ -1,6 +1,7 @@
 import { type Region, regionArea } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "../field/coverage.ts";
 import { wallWays } from "../tails/alongWall.ts";
+import { berthsBy } from "../tails/berth.ts";
 import { wallPlaces } from "../zones/entries.ts";
 import { type Attempt, isClean, isGood } from "./attempt.ts";
 import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
@@ -102,6 +103,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 			tracks: tracksOf(options),
 			wallWays: wallWays(wallSetting(options)),
 			wall: wallPlaces(floor, entrance.at),
+			berth: berthsBy(options.rules),
 		},
 		progress,
 	};

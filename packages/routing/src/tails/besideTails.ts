@@ -11,7 +11,6 @@ import {
 	type Path,
 	type Point,
 	type Pose,
-	pointBetween,
 	type Region,
 	type Ring,
 	regionArea,
@@ -31,53 +30,9 @@ import { EASE, positionOf, stretch, type Track, trackOf, type Way } from "./trac
  * are laid already, as near to them as the apron allows, and draws off to the tail spacing where that ends.
  */
 
-/** From this share of the apron on pipes lie one tail spacing apart. */
-const SPREAD_FROM = 0.93;
-/** From close to spread in so many steps. */
-const STEPS = 5;
-/** Pieces of pipe are held against the apron in lengths of this, mm. */
-const PIECE = 60;
-/** A hair more than the rules ask for, mm. */
-const HAIR = 1.2;
 const ARC_TOLERANCE = 0.25;
 /** Of that hair, so much goes for fewer corners, mm. */
 const LEAN = 0.3;
-
-/** How far a pipe keeps off another one in each step from the apron's middle to its rim, mm. */
-const offAt = (step: number, { apartAtManifold }: ClearanceRules, pitch: number): number =>
-	HAIR + apartAtManifold + (Math.max(0, pitch - apartAtManifold) * step) / STEPS;
-
-/** The step that holds at a distance from the manifold. */
-function stepAt(away: number, { apronReach }: ClearanceRules, closeTo: number): number {
-	const share = (away / apronReach - closeTo) / (SPREAD_FROM - closeTo);
-	return Math.max(0, Math.min(STEPS, Math.ceil(share * STEPS)));
-}
-
-/** The floor that pipes beside others keep out of. */
-function keptOff({ beside, rules, pitch, closeTo }: BesideOptions): Region[] {
-	const pieces: Point[][][] = Array.from({ length: STEPS + 1 }, () => []);
-	for (const path of beside) {
-		let last = -1;
-		for (let i = 0; i + 1 < path.length; i++) {
-			const a = path[i]!;
-			const b = path[i + 1]!;
-			const isFar =
-				Math.min(distance(a, rules.manifold), distance(b, rules.manifold)) > rules.apronReach + distance(a, b);
-			const count = isFar ? 1 : Math.max(1, Math.ceil(distance(a, b) / PIECE));
-			for (let k = 0; k < count; k++) {
-				const from = pointBetween(a, b, k / count);
-				const to = pointBetween(a, b, (k + 1) / count);
-				const step = stepAt(distance(pointBetween(from, to, 0.5), rules.manifold), rules, closeTo);
-				if (step === last) pieces[step]!.at(-1)!.push(to);
-				else pieces[step]!.push([from, to]);
-				last = step;
-			}
-		}
-	}
-	return pieces.flatMap((own, step) =>
-		own.length === 0 ? [] : thicken(own, offAt(step, rules, pitch), { join: "round", arcTolerance: ARC_TOLERANCE }),
-	);
-}
 
 /** A turn fits in a strip so many bend radii wide, and so far into the floor. */
 const STRIP = 4;
@@ -92,16 +47,12 @@ export interface BesideOptions {
 	readonly port: Pose;
 	/** The side on which the tails lie that it keeps beside, or the wall where there are none. */
 	readonly side: Side;
-	/** Those tails. */
-	readonly beside: readonly Path[];
+	/** What keeping off those tails takes. */
+	readonly berth: readonly Region[];
 	/** From walls to the centreline, mm. */
 	readonly edgeDistance: number;
 	/** How far it goes straight on before it may turn: every length is tried, mm. */
 	readonly straights: readonly number[];
-	/** Centre to centre of tails beyond the apron, mm. */
-	readonly pitch: number;
-	/** Up to this share of the apron it lies as close to them as it may there. */
-	readonly closeTo: number;
 	readonly rules: ClearanceRules;
 }
 
@@ -183,7 +134,7 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 	const way: Way = side === "left" ? -1 : 1;
 	const width = STRIP * minBendRadius;
 	const inside = floorAlong(floor, port.at, way, edgeDistance, FARTHER * minBendRadius);
-	const kept = [...keptOff(options), ...spikesOf(floor, edgeDistance, EASE * minBendRadius)];
+	const kept = [...options.berth, ...spikesOf(floor, edgeDistance, EASE * minBendRadius)];
 	const back = stripBeside(lane, away, OUTSIDE, 0, width);
 	const start = stripBeside(lane, away, AT_WALL, edgeDistance + AT_WALL, width);
 	for (const straight of options.straights) {
