@@ -30,9 +30,9 @@ interface Piece {
 const MOST_ROUNDS = 3;
 /** A room keeps a loop of its own, and so a valve, unless that would hold no more than this share of the limit. */
 const LITTLE = 1 / 8;
-/** A room may be left colder by this share of its floor, or as cold as this in all. */
+/** A room may be left colder by this share of its floor, or as cold as this in all: so may those that share a loop. */
 const COLDER = 0.01;
-const COLD = 0.03;
+const COLD = 0.05;
 /** A loop that comes out as long as the limit suits a piece so much less than one with pipe to spare. */
 const FULL = 0.1;
 /** A spacing differs where it is more than this off, mm. */

@@ -56,6 +56,8 @@ const MOST_PLACES = 10;
 const BETWEEN_PLACES = 150;
 /** At each, either end is tried in some positions, so far from the place, mm. */
 const ASIDE = [0, 80, 160, 240];
+/** A stretch beside the piece that is shorter than this will hardly do: at the ports, all pipes are near, mm. */
+const LEAST_BESIDE = 400;
 /** Pipes are looked at in steps of this, mm. */
 const LOOK = 50;
 /** So much of the pipe before and behind a place counts as the tails that are joined, mm. */
@@ -117,9 +119,9 @@ function positionsBeside({ path, positions }: Measured, piece: Region, reach: nu
 	return found;
 }
 
-/** Whether a pipe comes by a piece of floor. */
+/** Whether a pipe comes by a piece of floor, on a stretch that is worth it. */
 export const comesBy = (path: Path, piece: Region, rules: ClearanceRules): boolean =>
-	positionsBeside({ path, positions: positionsAlong(path) }, piece, BESIDE * rules.apart).length > 0;
+	positionsBeside({ path, positions: positionsAlong(path) }, piece, BESIDE * rules.apart).length > LEAST_BESIDE / LOOK;
 
 /** Some of the positions, evenly picked and not too near to each other. */
 function picked(positions: readonly number[]): number[] {
