@@ -20,15 +20,17 @@ import { type PlannedFloor, plannedFloor } from "../support/plannedFloor.ts";
  *   |                     |                             |
  *   +---------------------+-----------------------------+
  */
+const ROOMS: PlannedFloor["rooms"] = {
+	hall: [0, 0, 10000, 1500],
+	kitchen: [0, -2500, 3400, -140],
+	living: [3540, -2500, 10000, -140],
+	bedroom: [0, 1640, 5300, 4100],
+	study: [5440, 1640, 10000, 4100],
+};
+
 const cutHall = (changes: Partial<PlannedFloor> = {}): Floor =>
 	plannedFloor({
-		rooms: {
-			hall: [0, 0, 10000, 1500],
-			kitchen: [0, -2500, 3400, -140],
-			living: [3540, -2500, 10000, -140],
-			bedroom: [0, 1640, 5300, 4100],
-			study: [5440, 1640, 10000, 4100],
-		},
+		rooms: ROOMS,
 		doors: {
 			"hall-kitchen": [150, -140, 1050, 0],
 			"hall-living": [9000, -140, 9900, 0],
@@ -95,5 +97,26 @@ describe("a piece of a hall that tails cut off", () => {
 		const other = routeFloor(cutHall(changes));
 		expect(told(other)).toEqual([]);
 		expect(loopsOf(other).filter((rooms) => rooms.includes("hall"))).toEqual(["hall", "hall"]);
+	});
+});
+
+describe("a piece that no loop has pipe enough for", () => {
+	const floor = cutHall({ rooms: { ...ROOMS, kitchen: [0, -4000, 3400, -140] }, maxLoopLength: 88 });
+	const layout = worked("parted", floor);
+
+	it("is parted between two that come by", () => {
+		expect(loopsOf(layout)).toEqual(["bedroom+hall", "hall", "kitchen+hall", "living", "study"]);
+		expect(faultsOf(floor, layout)).toEqual([]);
+		const { findings, coverage } = auditLayout(floor, layout);
+		expect(findings).toEqual([]);
+		expect(coverage.find(({ room }) => room === "hall")!.within100).toBeGreaterThan(0.985);
+	});
+
+	it("is told of by its parts", () => {
+		const parts = told(layout).map(({ details }) => details as { host: string; area: number });
+		expect(parts.map(({ host }) => host).sort()).toEqual(["bedroom", "kitchen"]);
+		const area = parts.reduce((sum, part) => sum + part.area, 0);
+		expect(area).toBeGreaterThan(5);
+		expect(area).toBeLessThan(6);
 	});
 });

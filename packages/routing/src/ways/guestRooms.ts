@@ -150,8 +150,11 @@ function fieldsOf(passage: Passage, options: GuestRoomsOptions): GuestField[] {
 /** What an outline, as closed or opened pipe, is short of, the lower the better. */
 export function outlineCost(outline: Ring, pipes: readonly Path[], map: FloorMap, spacing: number): number {
 	const { beyond055, beyond100 } = shortfall(map, pipes, spacing);
-	return beyond055 + COLD * beyond100 + PER_BEND * bendsIn(outline);
+	return beyond055 + COLD * beyond100 + bendCost(outline);
 }
+
+/** What the bends of an outline count for among that. */
+export const bendCost = (outline: Ring): number => PER_BEND * bendsIn(outline);
 
 /** Bends of an outline: each counts one for every quarter turn, and one at the least, so that a jog counts two. */
 function bendsIn(ring: Ring): number {

@@ -9,6 +9,7 @@ import {
 	positionsAlong,
 	type Region,
 	type Ring,
+	regionArea,
 	ringsOf,
 } from "@oxturn/geometry";
 import { mapFloor } from "../field/coverage.ts";
@@ -18,7 +19,7 @@ import { zoneFloor } from "../room/zoneFloor.ts";
 import { type ClearanceRules, clearOfPipes } from "../tails/clearance.ts";
 import { joinLoop } from "../tails/joinLoop.ts";
 import type { TailEnd } from "../tails/leads.ts";
-import { outlineCost } from "./guestRooms.ts";
+import { bendCost, outlineCost } from "./guestRooms.ts";
 import { awayFrom } from "./spaces.ts";
 
 /*
@@ -26,23 +27,42 @@ import { awayFrom } from "./spaces.ts";
  * beside it is opened, as the field's outline is, so that both become one pipe.
  */
 
-export interface RunsOnTheWayOptions {
+export interface PieceFieldsOptions {
 	/** The room that the piece of floor belongs to. */
 	readonly room: Room;
 	readonly piece: Region;
+	/** The part of it that is to be heated, and what is heated otherwise. */
+	readonly cell: Region;
+	readonly rest: readonly Region[];
 	readonly pattern: PatternName;
+	/** Where loops come by, about. */
+	readonly gate: Point;
+	/** All pipes that are laid. */
+	readonly pipes: readonly Path[];
+	/** Pipe that the loop with most of it to spare has left, mm. */
+	readonly longest: number;
+	readonly rules: ClearanceRules;
+	readonly system: System;
+}
+
+export interface RunsOnTheWayOptions {
+	/** The part of a floor that is to be heated, its fields, the best first, and centre to centre in them, mm. */
+	readonly cell: Region;
+	readonly fields: readonly FilledField[];
+	readonly spacing: number;
 	/** The loop that passes, from its flow port to its return port. */
 	readonly loop: Path;
 	/** All other pipes. */
 	readonly others: readonly Path[];
 	readonly rules: ClearanceRules;
-	readonly system: System;
+	/** mm */
+	readonly maxLength: number;
 }
 
 /** A loop that makes runs on its way. */
 export interface RunsOnTheWay {
 	readonly path: Path;
-	/** What it is short of, the lower the better. */
+	/** What the part is short of, and the bends there, the lower the better. */
 	readonly cost: number;
 }
 
@@ -66,6 +86,8 @@ const NEAR = 2500;
 const STRAIGHT = 32;
 /** No more pipe than this is saved where two are joined, mm. */
 const SAVED = 2000;
+/** No field is so sparse that its area is more than this times spacing and length. */
+const MOST_AREA = 1.3;
 const MAP_DETAIL = 4;
 const MAX_DIRECTIONS = 6;
 /** A field is opened no farther from the pipe that passes than this, in spacings or in bend radii. */
@@ -132,54 +154,46 @@ function picked(positions: readonly number[]): number[] {
 	return Array.from({ length: MOST_PLACES }, (_, i) => apart[Math.floor(((i + 0.5) * apart.length) / MOST_PLACES)]!);
 }
 
-/** The point of a path that lies nearest to a region. */
-const nearestPoint = (path: Path, region: Region): Point =>
-	path.reduce((nearest, p) => (awayFrom(region, p) < awayFrom(region, nearest) ? p : nearest));
-
 /** The best way in which a loop can make runs on a piece of floor that it passes; undefined where there is none. */
 export function runsOnTheWay(options: RunsOnTheWayOptions): RunsOnTheWay | undefined {
-	const { room, piece, loop, others, rules, system } = options;
-	const { spacing } = room;
+	const { cell, fields, spacing, loop, others, rules, maxLength } = options;
 	const out: Measured = { path: loop, positions: positionsAlong(loop) };
-	const places = picked(positionsBeside(out, piece, BESIDE * rules.apart));
-	const map = mapFloor([piece], spacing / MAP_DETAIL);
+	const spare = maxLength - lengthOf(out) + SAVED;
+	const fitting = fields.filter(({ ring }) => pathLength(ring) < spare);
+	if (fitting.length === 0) return undefined;
+	const places = picked(positionsBeside(out, cell, BESIDE * rules.apart));
+	const map = mapFloor([cell], spacing / MAP_DETAIL);
+	const before = bendCost(loop);
 	let best: RunsOnTheWay | undefined;
-	for (const { ring } of places.length > 0 ? fieldsOn(options, pathLength(loop)) : [])
+	for (const { ring } of fitting.filter(({ cost }) => cost < fitting[0]!.cost + NEAR_BEST).slice(0, MOST_FIELDS))
 		for (const place of places) {
 			const path = openedAt(place, ring, out, options);
-			if (!path || pathLength(path) > 1000 * system.maxLoopLength || !clearOfPipes(path, others, rules)) continue;
-			const cost = outlineCost(path, [path, ...others], map, spacing);
+			if (!path || pathLength(path) > maxLength || !clearOfPipes(path, others, rules)) continue;
+			const cost = outlineCost(path, [path, ...others], map, spacing) - before;
 			if (!best || cost < best.cost) best = { path, cost };
 		}
 	return best;
 }
 
-/** The best fields on the piece that a loop of this length, mm, still has pipe for. */
-function fieldsOn(
-	{ room, piece, pattern, loop, others, rules, system }: RunsOnTheWayOptions,
-	length: number,
-): FilledField[] {
+/** The fields that a part of a piece of floor holds between the pipes that are laid, the best first. */
+export function pieceFields(options: PieceFieldsOptions): FilledField[] {
+	const { room, piece, cell, rest, pattern, gate, pipes, longest, rules, system } = options;
 	const { spacing } = room;
-	const zone = largestFirst(zoneFloor({ room, floor: piece, system, spacing }, piece, [], [...others, loop])).slice(
-		0,
-		1,
-	);
-	if (zone.length === 0) return [];
-	const longest = 1000 * system.maxLoopLength - length;
-	const fields = fillField({
+	const zone = largestFirst(zoneFloor({ room, floor: piece, system, spacing }, cell, rest, pipes)).slice(0, 1);
+	if (zone.length === 0 || regionArea(zone[0]!) > MOST_AREA * spacing * (longest + SAVED)) return [];
+	return fillField({
 		floor: zone,
 		map: mapFloor(zone, spacing / MAP_DETAIL),
 		spacing,
 		minBendRadius: system.pipe.minBendRadius,
 		pattern,
-		directions: wallDirections(ringsOf(piece), MAX_DIRECTIONS),
-		gate: nearestPoint(loop, zone[0]!),
+		directions: wallDirections(ringsOf(cell), MAX_DIRECTIONS),
+		gate,
 		rim: Math.max(0, room.edgeDistance - system.pipe.outerDiameter / 2 - 1),
 		apart: rules.apart,
 		longest: longest + SAVED,
-		care: "thorough",
-	}).filter((field) => (pattern === "auto" || field.pattern === pattern) && pathLength(field.ring) < longest + SAVED);
-	return fields.filter(({ cost }) => cost < fields[0]!.cost + NEAR_BEST).slice(0, MOST_FIELDS);
+		care: "usual",
+	}).filter((field) => pattern === "auto" || field.pattern === pattern);
 }
 
 /** A loop that is opened at a place, and led round a field's outline from there; undefined where that cannot be. */
@@ -187,9 +201,8 @@ function openedAt(
 	place: number,
 	ring: Ring,
 	out: Measured,
-	{ room, others, rules }: RunsOnTheWayOptions,
+	{ spacing, others, rules }: RunsOnTheWayOptions,
 ): Path | undefined {
-	const { spacing } = room;
 	const [from, to] = [Math.max(0, place - NEAR), Math.min(lengthOf(out), place + NEAR)];
 	const before = from > 0 ? stretch(out, 0, from) : [];
 	const after = to < lengthOf(out) ? stretch(out, to, lengthOf(out)) : [];
