@@ -76,7 +76,9 @@ function givenAway(pieces: readonly Piece[], plan: RoutedPlan, options: RouteWay
 	const left = new Map(plan.spaces.map(({ space, loops }) => [space, loops.length]));
 	const hosts = new Set<number>();
 	const given: Piece[] = [];
-	for (const piece of pieces) {
+	// A piece that one loop can heat is rather given away than one that has to be parted.
+	const isWhole = (piece: Piece): boolean => takenBy(piece, spare).length === 1;
+	for (const piece of [...pieces.filter(isWhole), ...pieces.filter((each) => !isWhole(each))]) {
 		const isLast = left.get(piece.space) === 1;
 		if (hosts.has(piece.port) || (isLast && piece.pipe > LITTLE * maxLoopLength)) continue;
 		const taken = takenBy(piece, spare);
