@@ -34,6 +34,7 @@ const COLDER = 0.01;
 const COLD = 0.05;
 /** Or laid wider by so much, mm. */
 const WIDER = 0.5;
+
 /** Pieces of spaces that tails pass, each with one loop; the smallest first. */
 function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 	const all = loopsOf(plan.spaces);
