@@ -44,5 +44,6 @@ export function everyNotice({
 		doorwayTooNarrow: build.doorwayTooNarrow(room, doorway, 12, 8),
 		overheated: build.overheated(room, 61),
 		heatedByTails: build.heatedByTails(room, 0.04),
+		heatedOnTheWay: build.heatedOnTheWay(room, { ...room, id: "bath", name: "Bath" }, 2.43),
 	};
 }

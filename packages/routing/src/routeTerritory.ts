@@ -87,6 +87,9 @@ function territoryNotices(
 				),
 			),
 		),
+		...routed.spaces.flatMap(({ space, onTheWay }) =>
+			onTheWay.map((piece) => say.heatedOnTheWay(spaces[piece.space]!.room, spaces[space]!.room, piece.area / 1e6)),
+		),
 		...routed.laid.spaces.flatMap((laid) => overheatedNotices(laid, localSpaces[laid.space]!)),
 	];
 }
@@ -125,10 +128,12 @@ export function routeTerritory(
 		routed,
 		withoutPort: servesRoot ? undefined : root,
 	};
-	const laidLoops = (each: RoutedSpace): LaidLoop[] => {
-		const rooms = [...new Set(withGuests(each).map((space) => spaces[space]!.room))];
-		return toFloor(each.loops).map((loop) => ({ rooms, manifold, loop }));
-	};
+	const laidLoops = (each: RoutedSpace): LaidLoop[] =>
+		toFloor(each.loops).map((loop) => {
+			const onTheWay = each.onTheWay.filter(({ port }) => port === loop.port).map(({ space }) => space);
+			const rooms = [...new Set([...withGuests(each), ...onTheWay].map((space) => spaces[space]!.room))];
+			return { rooms, manifold, loop };
+		});
 	return {
 		loops: routed.spaces.flatMap(laidLoops).sort((a, b) => a.loop.port - b.loop.port),
 		channels: [...tailChannels(territory, floor.system), ...neckChannels(territory)],

@@ -47,6 +47,7 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		places: figure("places"),
 		wanted: word("wanted"),
 		doorway: word("doorway"),
+		hostName: word("hostName"),
 		keepout: word("keepout"),
 		manifold: word("manifold"),
 		ports: figure("ports"),

@@ -338,6 +338,7 @@ export const de: Texts = {
 			RULE_BROKEN: "Eine Regel ist verletzt",
 			DOORWAY_TOO_NARROW: "Durchgang zu schmal",
 			HEATED_BY_TAILS: "Von Anbindungen beheizt",
+			HEATED_ON_THE_WAY: "Im Vorbeigehen beheizt",
 			OUTLINE_CLEANED: "Umriss bereinigt",
 			OUTLINE_SIMPLIFIED: "Umriss vereinfacht",
 			KEEPOUT_OUTSIDE: "Sperrfläche ohne Wirkung",
@@ -388,6 +389,8 @@ export const de: Texts = {
 				`Der Raum „${room}“ hat keinen Kreis: ${pipes} Rohre müssten durch den Durchgang „${doorway}“, ${fit} davon lassen sich dorthin legen. Versuchen Sie einen breiteren Durchgang, einen kleineren Abstand der Anbindungen, längere Kreise oder einen Verteiler auf der anderen Seite.`,
 			HEATED_BY_TAILS: ({ room, cold, spacing }) =>
 				`Der Raum „${room}“ hat keinen eigenen Kreis: Die Anbindungen darin lassen ${cold} seines Bodens weiter als ${spacing} vom nächsten Rohr. Er hat kein eigenes Ventil und wird warm, wenn es die Räume werden, zu denen sie führen.`,
+			HEATED_ON_THE_WAY: ({ room, area, hostName }) =>
+				`Im Raum „${room}“ beheizt kein eigener Kreis ${area} des Bodens, sondern der von „${hostName}“, der dort vorbeikommt. Dieser Boden hat kein eigenes Ventil und wird mit „${hostName}“ warm.`,
 			OUTLINE_CLEANED: ({ ring, spikes, longest }) =>
 				`${ring === 0 ? "Der Umriss" : `Loch ${ring}`} hatte ${counted(spikes, "Spitze", "Spitzen")} ohne Breite, bis ${longest} lang; ohne sie bleibt die Fläche dieselbe.`,
 			OUTLINE_SIMPLIFIED: ({ ring, before, after, tolerance }) =>

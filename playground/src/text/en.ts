@@ -320,6 +320,7 @@ export const en = {
 			RULE_BROKEN: "A rule is broken",
 			DOORWAY_TOO_NARROW: "Doorway too narrow",
 			HEATED_BY_TAILS: "Heated by tails",
+			HEATED_ON_THE_WAY: "Heated on the way",
 			OUTLINE_CLEANED: "Outline cleaned",
 			OUTLINE_SIMPLIFIED: "Outline simplified",
 			KEEPOUT_OUTSIDE: "Keep-out without effect",
@@ -372,6 +373,8 @@ export const en = {
 				`Room "${room}" has no loop: ${pipes} pipes should pass the doorway "${doorway}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
 			HEATED_BY_TAILS: ({ room, cold, spacing }: NoticeFacts) =>
 				`Room "${room}" has no loop of its own: the tails that pass leave ${cold} of its floor farther than ${spacing} from a pipe. It has no valve of its own and warms with the rooms that these tails lead to.`,
+			HEATED_ON_THE_WAY: ({ room, area, hostName }: NoticeFacts) =>
+				`Room "${room}" has ${area} of floor that no loop of its own heats, but that of "${hostName}" as it passes. That floor has no valve of its own and warms with "${hostName}".`,
 			OUTLINE_CLEANED: ({ ring, spikes, longest }: NoticeFacts) =>
 				`The ${ring === 0 ? "outer ring" : `hole ${ring}`} had ${spikes === 1 ? "a spike" : `${spikes} spikes`} without width, up to ${longest} long; the area stays the same without ${spikes === 1 ? "it" : "them"}.`,
 			OUTLINE_SIMPLIFIED: ({ ring, before, after, tolerance }: NoticeFacts) =>

@@ -17,6 +17,8 @@ export interface NoticeFacts {
 	/** The pattern that was asked for. */
 	readonly wanted: string;
 	readonly doorway: string;
+	/** The room whose loop heats another too. */
+	readonly hostName: string;
 	/** What stands in front of which manifold. */
 	readonly keepout: string;
 	readonly manifold: string;

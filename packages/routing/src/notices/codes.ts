@@ -11,6 +11,7 @@ export const routeNoticeCodes = {
 	ROOM_OVERHEATED: "the tails that pass lie closer than the room wants",
 	LOOP_LEFT_OUT: "a room has a loop less than it needs: as found, it would have broken a rule",
 	HEATED_BY_TAILS: "a room has no loop of its own: the tails that pass heat it",
+	HEATED_ON_THE_WAY: "a piece of a room has no loop of its own: that of another room makes runs there as it passes",
 	SPACING_WIDENED: "a room's spacing was opened: for loops within the limit, a pipe that can turn back, or long runs",
 	PATTERN_CHANGED: "loops that could not be laid in the pattern asked for are laid in the other",
 	RULE_BROKEN: "the audit found a rule broken: not to be laid like this",

@@ -151,4 +151,10 @@ export const notices = {
 		message: `${called(room)} has no loop of its own: the tails that pass leave ${(100 * cold).toFixed(0)} % of its floor farther than ${room.spacing} mm from a pipe. It has no valve of its own and warms with the rooms that these tails lead to.`,
 		details: { cold, spacing: room.spacing },
 	}),
+	heatedOnTheWay: (room: Room, host: Room, area: number): RouteNotice => ({
+		code: "HEATED_ON_THE_WAY",
+		subject: room.id,
+		message: `${called(room)} has ${area.toFixed(2)} m2 of floor that no loop of its own heats, but that of "${host.name || host.id}" as it passes. That floor has no valve of its own and warms with "${host.name || host.id}".`,
+		details: { host: host.id, hostName: host.name || host.id, area },
+	}),
 };

@@ -26,6 +26,8 @@ export interface Betterment {
 	readonly faults: (routed: readonly RoutedSpace[]) => { readonly long: RoutedSpace[]; readonly short: RoutedSpace[] };
 	/** Changes the plan for their sake. */
 	readonly mend: (faults: ReturnType<Betterment["faults"]>) => void;
+	/** Gives spaces so many loops, and no other number from then on; false where that leaves tails without a way. */
+	readonly fix: (own: ReadonlyMap<number, OwnLoops>) => boolean;
 }
 
 const missingIn = ({ routed }: RoutedSpace): number => routed.reduce((sum, { room }) => sum + room.missing, 0);
@@ -166,6 +168,10 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 			if (first) findRoom(bettering, first);
 			do settle(planner, context, raised, most);
 			while (first && isLost(bettering, first.space) && leadOtherwise(bettering, first.space, Infinity));
+		},
+		fix: (own) => {
+			for (const [space, loops] of own) most.set(space, loops);
+			return planner.step(own);
 		},
 	};
 }

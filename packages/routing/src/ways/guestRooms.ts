@@ -148,10 +148,13 @@ function fieldsOf(passage: Passage, options: GuestRoomsOptions): GuestField[] {
 }
 
 /** What an outline, as closed or opened pipe, is short of, the lower the better. */
-function costOf(outline: Ring, pipes: readonly Path[], map: FloorMap, spacing: number): number {
+export function outlineCost(outline: Ring, pipes: readonly Path[], map: FloorMap, spacing: number): number {
 	const { beyond055, beyond100 } = shortfall(map, pipes, spacing);
-	return beyond055 + COLD * beyond100 + PER_BEND * bendsIn(outline);
+	return beyond055 + COLD * beyond100 + bendCost(outline);
 }
+
+/** What the bends of an outline count for among that. */
+export const bendCost = (outline: Ring): number => PER_BEND * bendsIn(outline);
 
 /** Bends of an outline: each counts one for every quarter turn, and one at the least, so that a jog counts two. */
 function bendsIn(ring: Ring): number {
@@ -191,7 +194,7 @@ function ringsRound(
 			const far = field.opened(neck.far);
 			const whole = far && closedRing(near, far, neck);
 			if (!whole || !keepsClear(whole, rules.apart)) continue;
-			found.push({ ring: whole, cost: costOf(whole, [[...whole, whole[0]!]], map, spacing) });
+			found.push({ ring: whole, cost: outlineCost(whole, [[...whole, whole[0]!]], map, spacing) });
 		}
 	};
 	if (laid) tryNeck(laid, fields);
@@ -258,7 +261,7 @@ function bestPairs({ link, fields }: Guest, options: GuestRoomsOptions): PipePai
 	return pairs
 		.map((pair) => {
 			const paths = fields.map(({ opened }) => opened(pair)).filter((path) => path !== undefined);
-			return { pair, cost: Math.min(...paths.map((path) => costOf(path, [path], map, spacing))) };
+			return { pair, cost: Math.min(...paths.map((path) => outlineCost(path, [path], map, spacing))) };
 		})
 		.filter(({ cost }) => cost < Infinity)
 		.sort((a, b) => a.cost - b.cost)

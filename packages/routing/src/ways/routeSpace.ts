@@ -20,8 +20,19 @@ export interface RoutedSpace {
 	readonly loops: readonly RoutedLoop[];
 	/** Where its loop goes on to rooms that have none of their own. */
 	readonly guests: readonly Link[];
+	/** Floor that its loops make runs on where they pass. */
+	readonly onTheWay: readonly PieceOnTheWay[];
 	/** One a slot that has loops. */
 	readonly routed: readonly { readonly slot: number; readonly room: RoutedRoom }[];
+}
+
+/** Floor of another space on the way of a loop that heats it. */
+export interface PieceOnTheWay {
+	readonly space: number;
+	/** mm2 */
+	readonly area: number;
+	/** Port of the loop. */
+	readonly port: number;
 }
 
 export interface SpaceContext {
@@ -81,7 +92,7 @@ function entranceOf(slot: Slot, isFar: boolean): Entrance {
 }
 
 /** The most pipe that a loop of a slot has spent before it comes to its floor, mm. */
-function spentOn({ pipes, depth }: Slot): number {
+export function spentOn({ pipes, depth }: Slot): number {
 	const lengths = pipes.map(({ path }) => pathLength(path) + depth);
 	return Math.max(0, ...lengths.map((length, i) => (i % 2 === 1 ? length + lengths[i - 1]! : 0)));
 }
@@ -99,7 +110,10 @@ function wholeLoop(loop: RoutedLoop, slot: Slot): RoutedLoop {
 export const passing = ({ crossing }: LaidSpace): Path[] => crossing.flatMap(({ paths }) => paths);
 
 /** The piece of floor that each slot opens on to. */
-function piecesOf({ spaces, rules, floor, facing, memory }: SpaceContext, laid: LaidSpace): (Region | undefined)[] {
+export function piecesOf(
+	{ spaces, rules, floor, facing, memory }: SpaceContext,
+	laid: LaidSpace,
+): (Region | undefined)[] {
 	const space = spaces[laid.space]!;
 	const pipes = passing(laid);
 	const key = `${regionsPrint([space.region])} ${fingerprint(pipes)} ${JSON.stringify([rules.manifold, floor.system])}`;
@@ -116,6 +130,23 @@ function piecesOf({ spaces, rules, floor, facing, memory }: SpaceContext, laid: 
 	});
 }
 
+/** How much of a space may stay cold without a loop of its own, mm2. */
+const enoughIn = (region: Region): number => Math.max(COLD_FLOOR, COLD_SHARE * regionArea(region));
+
+/** The pieces of a space that have no loop and are not warm without one, by slot. */
+export function coldPieces(context: SpaceContext, laid: LaidSpace): Map<number, Region> {
+	const { room, region } = context.spaces[laid.space]!;
+	const pieces = piecesOf(context, laid);
+	const served = new Set(pieces.filter((_, slot) => laid.slots[slot]!.pipes.length > 0));
+	const found = new Map<number, Region>();
+	for (const [slot, piece] of pieces.entries()) {
+		if (!piece || served.has(piece)) continue;
+		served.add(piece);
+		if (coldArea([piece], passing(laid), room.spacing) >= enoughIn(region)) found.set(slot, piece);
+	}
+	return found;
+}
+
 /** The least number of loops that an area needs, `spent` mm of each being used up on the way. */
 export const loopsFor = (area: number, room: Room, spent: number, maxLoopLength: number, density = DENSITY): number =>
 	Math.max(1, Math.ceil((density * area) / room.spacing / Math.max(1000 * maxLoopLength - spent, 1000)));
@@ -124,7 +155,7 @@ export const loopsFor = (area: number, room: Room, spent: number, maxLoopLength:
 export function loopsWanted(context: SpaceContext, laid: LaidSpace): number[] {
 	const { room, region } = context.spaces[laid.space]!;
 	const pipes = passing(laid);
-	const enough = Math.max(COLD_FLOOR, COLD_SHARE * regionArea(region));
+	const enough = enoughIn(region);
 	if (pipes.length > 0 && coldArea([region], pipes, room.spacing) < enough) return laid.slots.map(() => 0);
 	return piecesOf(context, laid).map((piece, i) => {
 		if (!piece || (laid.slots.length > 1 && coldArea([piece], pipes, room.spacing) < enough)) return 0;
@@ -217,5 +248,5 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 		routed.push({ slot: i, room: found });
 		loops.push(...found.loops.map((loop) => wholeLoop(loop, slot)));
 	}
-	return { space: laid.space, loops, guests: [], routed };
+	return { space: laid.space, loops, guests: [], onTheWay: [], routed };
 }

@@ -5,9 +5,10 @@ import { STRETCHES } from "../room/roomSetting.ts";
 import type { RoutedLoop } from "../room/routeZones.ts";
 import { sum } from "../sum.ts";
 import type { BestTurns } from "./bestTurns.ts";
-import { betterPlan } from "./betterPlan.ts";
+import { type Betterment, betterPlan } from "./betterPlan.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
-import type { LaidSpace, LaidWays, OverRooms } from "./laidWays.ts";
+import { heatOnTheWay } from "./heatOnTheWay.ts";
+import type { LaidSpace, LaidWays, OverRooms, OwnLoops } from "./laidWays.ts";
 import { type Necks, pipesOf } from "./layNecks.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import {
@@ -18,6 +19,7 @@ import {
 	floorRules,
 	type LaidPlan,
 	ownPassages,
+	type Planner,
 	startPlan,
 	treeOf,
 	type WaysSetting,
@@ -42,6 +44,13 @@ export interface RoutedWays {
 	readonly laid: LaidWays;
 	readonly blocked: readonly Blocked[];
 	readonly necks: Necks;
+}
+
+/** What has been routed by a plan that can be changed. */
+export interface RoutedPlan extends RoutedWays {
+	readonly context: SpaceContext;
+	/** The same with other numbers of loops in some spaces, come what may; undefined where tails find no way then. */
+	readonly withLoops: (own: ReadonlyMap<number, OwnLoops>) => RoutedPlan | undefined;
 }
 
 const MORE_LOOPS_ROUNDS = 14;
@@ -81,7 +90,9 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		const cost = routed ? costOf(routed, options) : Infinity;
 		if (routed && cost < best.cost) best = { routed, cost };
 	}
-	return best.routed;
+	const { routed } = best;
+	const fewer = options.expired() ? undefined : heatOnTheWay(routed, options);
+	return fewer && costOf(fewer, options) < best.cost ? fewer : routed;
 }
 
 /**
@@ -124,7 +135,7 @@ const tailsIn = ({ spaces }: LaidWays): number =>
  * Small rooms hang on a neighbour's loop where that serves both as well and costs no other room anything; else they have
  * their own. Undefined where the first plan has been followed up before.
  */
-function routeShared(options: Setting): RoutedWays | undefined {
+function routeShared(options: Setting): RoutedPlan | undefined {
 	const refused = new Set<string>();
 	for (;;) {
 		// Out of time, what has failed once is not replaced by the next best.
@@ -200,7 +211,7 @@ function guestsOf(shared: SharedRooms, context: SpaceContext, options: Setting):
 function routeWith(
 	shared: SharedRooms,
 	options: Setting,
-): RoutedWays | { readonly refused: readonly Link[] } | undefined {
+): RoutedPlan | { readonly refused: readonly Link[] } | undefined {
 	const { floor, spaces } = options;
 	const rules = floorRules(floor, options.manifold, spaces);
 	const context: SpaceContext = { floor, spaces, rules, facing: facingOf(options.manifold), memory: options.memory };
@@ -211,6 +222,23 @@ function routeWith(
 	if (options.begun.has(key)) return undefined;
 	options.begun.add(key);
 	const betterment = betterPlan(planner, context, options.withoutLoops);
+	return routePlan({ shared, guests, planner, betterment, context, options });
+}
+
+/** What a plan is routed by. */
+interface Routing {
+	readonly shared: SharedRooms;
+	readonly guests: ReadonlyMap<number, GuestRooms>;
+	readonly planner: Planner;
+	readonly betterment: Betterment;
+	readonly context: SpaceContext;
+	readonly options: Setting;
+}
+
+/** Routes every space as planned, and betters the plan as long as that helps. */
+function routePlan(routing: Routing): RoutedPlan | { readonly refused: readonly Link[] } {
+	const { shared, guests, planner, betterment, context, options } = routing;
+	const { floor, spaces } = options;
 	const routeLaid = (laid: LaidSpace): RoutedSpace => {
 		const { laid: ways, necks } = planner.current();
 		const links = shared.get(laid.space) ?? [];
@@ -251,6 +279,12 @@ function routeWith(
 				laid,
 				blocked: planner.blocked,
 				necks,
+				context,
+				withLoops: (own) => {
+					if (!betterment.fix(own)) return undefined;
+					const next = routePlan(routing);
+					return "refused" in next ? undefined : next;
+				},
 			};
 		betterment.mend(faults);
 	}

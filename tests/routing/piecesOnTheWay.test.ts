@@ -1,0 +1,122 @@
+import { mkdirSync, writeFileSync } from "node:fs";
+import { drawPlan } from "@oxturn/drawing";
+import type { Floor, Layout } from "@oxturn/floor";
+import { auditLayout, routeFloor } from "@oxturn/routing";
+import { describe, expect, it } from "vitest";
+import { faultsOf } from "../support/checkLayout.ts";
+import { movedFloor } from "../support/floors.ts";
+import { type PlannedFloor, plannedFloor } from "../support/plannedFloor.ts";
+
+/*
+ * Tails that go straight across a hall cut a piece off. A loop that passes there on its way to a room may heat it.
+ *
+ *   +--------------------+------------------------------+
+ *   | bedroom            | study                        |   Tails to bedroom and study go over the hall, so what lies
+ *   |                    |                              |   left of them is cut off. The kitchen's tails follow its
+ *   +------------    ----+---    -----------------------+   lower wall to the door at its end: one of them makes the
+ *   | hall         | |        | |                       |   runs there.
+ *   +-    --------M-----------------------------    ----+
+ *   | kitchen             | living                      |
+ *   |                     |                             |
+ *   +---------------------+-----------------------------+
+ */
+const ROOMS: PlannedFloor["rooms"] = {
+	hall: [0, 0, 10000, 1500],
+	kitchen: [0, -2500, 3400, -140],
+	living: [3540, -2500, 10000, -140],
+	bedroom: [0, 1640, 5300, 4100],
+	study: [5440, 1640, 10000, 4100],
+};
+
+const cutHall = (changes: Partial<PlannedFloor> = {}): Floor =>
+	plannedFloor({
+		rooms: ROOMS,
+		doors: {
+			"hall-kitchen": [150, -140, 1050, 0],
+			"hall-living": [9000, -140, 9900, 0],
+			"hall-bedroom": [4100, 1500, 5000, 1640],
+			"hall-study": [5600, 1500, 6500, 1640],
+		},
+		manifolds: { m1: { at: [4000, 0], facing: 90 } },
+		...changes,
+	});
+
+const OTHERS_SERPENTINE = {
+	kitchen: "serpentine",
+	living: "serpentine",
+	bedroom: "serpentine",
+	study: "serpentine",
+} as const;
+
+mkdirSync("tests/output", { recursive: true });
+
+function worked(name: string, floor: Floor): Layout {
+	const layout = routeFloor(floor);
+	writeFileSync(`tests/output/on-the-way-${name}.svg`, drawPlan({ floor, layout, title: name }));
+	return layout;
+}
+
+/** The rooms of each loop, in order of name. */
+const loopsOf = ({ features }: Layout): string[] => features.map(({ properties }) => properties.rooms.join("+")).sort();
+
+const told = ({ notices }: Layout) => notices.filter(({ code }) => code === "HEATED_ON_THE_WAY");
+
+describe("a piece of a hall that tails cut off", () => {
+	const floor = cutHall();
+	const layout = worked("cut-hall", floor);
+
+	it("is heated by the loop of a room that passes, so that the hall has one loop", () => {
+		expect(loopsOf(layout)).toEqual(["bedroom", "hall", "kitchen+hall", "living", "study"]);
+	});
+
+	it("is as warm as any floor", () => {
+		expect(faultsOf(floor, layout)).toEqual([]);
+		const { findings, coverage } = auditLayout(floor, layout);
+		expect(findings).toEqual([]);
+		for (const { room, within100 } of coverage) expect([room, within100 > 0.985]).toEqual([room, true]);
+	});
+
+	it("is told of, with the room that it warms with", () => {
+		expect(told(layout)).toMatchObject([{ subject: "hall", details: { host: "kitchen", hostName: "kitchen" } }]);
+		const { area } = told(layout)[0]!.details as { area: number };
+		// 4 m of the hall, which is 1.5 m wide, less what the tails take
+		expect(area).toBeGreaterThan(5);
+		expect(area).toBeLessThan(6);
+	});
+
+	it("is laid alike however the floor lies", () => {
+		const turned = routeFloor(movedFloor(floor, 37, 5000, -3000));
+		expect(loopsOf(turned)).toEqual(loopsOf(layout));
+	});
+
+	it.each([
+		["no loop that passes has pipe left for it", { unheated: ["kitchen"], maxLoopLength: 88 }],
+		["it wants another spacing", { spacings: { kitchen: 190, living: 190, bedroom: 190, study: 190 } }],
+		["it asks for another pattern", { patterns: { ...OTHERS_SERPENTINE, hall: "spiral" } }],
+	] as const)("has a loop of its own where %s", (_, changes) => {
+		const other = routeFloor(cutHall(changes));
+		expect(told(other)).toEqual([]);
+		expect(loopsOf(other).filter((rooms) => rooms.includes("hall"))).toEqual(["hall", "hall"]);
+	});
+});
+
+describe("a piece that no loop has pipe enough for", () => {
+	const floor = cutHall({ rooms: { ...ROOMS, kitchen: [0, -4000, 3400, -140] }, maxLoopLength: 88 });
+	const layout = worked("parted", floor);
+
+	it("is parted between two that come by", () => {
+		expect(loopsOf(layout)).toEqual(["bedroom+hall", "hall", "kitchen+hall", "living", "study"]);
+		expect(faultsOf(floor, layout)).toEqual([]);
+		const { findings, coverage } = auditLayout(floor, layout);
+		expect(findings).toEqual([]);
+		expect(coverage.find(({ room }) => room === "hall")!.within100).toBeGreaterThan(0.985);
+	});
+
+	it("is told of by its parts", () => {
+		const parts = told(layout).map(({ details }) => details as { host: string; area: number });
+		expect(parts.map(({ host }) => host).sort()).toEqual(["bedroom", "kitchen"]);
+		const area = parts.reduce((sum, part) => sum + part.area, 0);
+		expect(area).toBeGreaterThan(5);
+		expect(area).toBeLessThan(6);
+	});
+});
