@@ -41,7 +41,7 @@ const WARMING = 0.9;
 const MOSTLY = 0.5;
 const OFF_RIM = 0.3;
 /** The rim is looked at every so many spacings. */
-const LOOK = 0.5;
+const LOOK = 1;
 /** Ways of laying a floor that are tried. */
 const MOST_FIELDS = 4;
 /** A trunk is known to this, mm. */
@@ -102,17 +102,22 @@ function isWarmAround({ outer }: Region, { spacing, others }: RunsAlongRimOption
 	const reach = WARMING * spacing;
 	const passing = stretchesIn(others, [minX - reach, minY - reach, maxX + reach, maxY + reach]);
 	if (passing.length === 0) return false;
-	const places = outer.flatMap((a, i) => {
-		const b = outer[(i + 1) % outer.length]!;
-		const count = Math.ceil(distance(a, b) / (LOOK * spacing));
-		return Array.from({ length: count }, (_, k) => ({
-			at: pointBetween(a, b, (k + 0.5) / count),
-			length: distance(a, b) / count,
-		}));
-	});
-	const isWarm = (place: Point): boolean => passing.some((path) => comesNear(path, place, reach));
-	const warm = places.filter(({ at }) => isWarm(at)).reduce((sum, { length }) => sum + length, 0);
-	return warm >= MOSTLY * pathLength(closedPath(outer));
+	const places = placesAlong(closedPath(outer), LOOK * spacing);
+	const warm = places.filter((place) => passing.some((path) => comesNear(path, place, reach)));
+	return warm.length >= MOSTLY * places.length;
+}
+
+/** Places on a path, one every `step` mm. */
+function placesAlong(path: Path, step: number): Point[] {
+	const places: Point[] = [];
+	let next = step / 2;
+	for (let i = 1; i < path.length; i++) {
+		const [a, b] = [path[i - 1]!, path[i]!];
+		const length = distance(a, b);
+		for (; next < length; next += step) places.push(pointBetween(a, b, next / length));
+		next -= length;
+	}
+	return places;
 }
 
 /** How far a floor reaches along a direction, mm. */
