@@ -1,5 +1,5 @@
 import type { Floor, Layout } from "@oxturn/floor";
-import { nearestOnRing, type Ring, ringContains, rotate } from "@oxturn/geometry";
+import { nearestOnRing, type Path, type Ring, ringContains, rotate } from "@oxturn/geometry";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { keepsClear } from "../../packages/routing/src/field/keepsClear.ts";
@@ -76,6 +76,14 @@ describe("a narrow hall between the tails of other rooms", () => {
 		expect(warmthOf(floor, layout, "hall").within055).toBeGreaterThan(0.98);
 	});
 
+	it("has them nearer to each other where it is a little too wide for them, since its rim stays warm", () => {
+		const floor = hallBesideTails(1600);
+		const layout = routeFloor(floor);
+		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(turnsIn(layout, "hall")).toBeLessThan(6);
+		expect(warmthOf(floor, layout, "hall").within055).toBeGreaterThan(0.96);
+	});
+
 	it("has them along both arms where it is bent", () => {
 		const floor = bentHall();
 		const layout = routeFloor(floor);
@@ -107,6 +115,7 @@ describe("a floor that widens by steps", () => {
 		spacing: 200,
 		minBendRadius: 80,
 		apart: 50,
+		others: [],
 		directions: [0, Math.PI / 2],
 	};
 
@@ -137,9 +146,61 @@ describe("a floor that widens by steps", () => {
 	});
 });
 
+describe("a floor a little too wide for four runs", () => {
+	/** 112 mm wider than three gaps of the spacing, 52 mm wider than three gaps that leave no floor cold between them. */
+	const [length, width, spacing] = [4000, 712, 200];
+	const gap = 160;
+	const tails: Path = [...rectangle(-gap, -gap, length + gap, width + gap), [-gap, -gap]];
+	const fieldsBeside = (others: readonly Path[], most: number) =>
+		runsAlongRim({
+			floor: [{ outer: rectangle(0, 0, length, most), holes: [] }],
+			spacing,
+			minBendRadius: 80,
+			apart: 50,
+			others,
+			directions: [0],
+		});
+	/** How far the runs lie across the floor in its middle. */
+	const runsOf = (ring: Ring): number[] =>
+		ring
+			.flatMap(([ax, ay], i): number[] => {
+				const [bx, by] = ring[(i + 1) % ring.length]!;
+				return ax > length / 2 !== bx > length / 2 ? [(ay + by) / 2] : [];
+			})
+			.sort((a, b) => a - b);
+	const offRim = (width - 3 * 1.1 * spacing) / 2;
+
+	it("has four off its rim that leave none of it cold between them, where tails pass all round", () => {
+		const fields = fieldsBeside([tails], width);
+		expect(fields).not.toEqual([]);
+		for (const { ring } of fields) {
+			const runs = runsOf(ring);
+			const expected = [0, 1, 2, 3].map((k) => offRim + k * 1.1 * spacing);
+			expect(runs.length).toBe(4);
+			for (const [i, run] of runs.entries()) expect(run).toBeCloseTo(expected[i]!, 0);
+		}
+	});
+
+	it("has them on its rim where no pipe warms that, or on a smaller part of it", () => {
+		for (const others of [[], [tails.slice(0, 2)]]) {
+			const fields = fieldsBeside(others, width);
+			expect(fields).not.toEqual([]);
+			for (const { ring } of fields) expect(runsOf(ring)[0]).toBeCloseTo(0, 0);
+		}
+	});
+
+	it("has them no farther off its rim than tails warm, however wide it is", () => {
+		const wider = fieldsBeside([[...rectangle(-gap, -gap, length + gap, 810 + gap), [-gap, -gap]]], 810);
+		expect(wider).not.toEqual([]);
+		for (const { ring } of wider) expect(runsOf(ring)[0]! + gap).toBeLessThan(1.1 * spacing + 1);
+	});
+});
+
 describe("a floor as wide as a room", () => {
 	it("is left to other fields", () => {
 		const room = [{ outer: rectangle(0, 0, 4000, 3000), holes: [] }];
-		expect(runsAlongRim({ floor: room, spacing: 200, minBendRadius: 80, apart: 50, directions: [0] })).toEqual([]);
+		expect(
+			runsAlongRim({ floor: room, spacing: 200, minBendRadius: 80, apart: 50, others: [], directions: [0] }),
+		).toEqual([]);
 	});
 });

@@ -25,6 +25,8 @@ export interface AbreastOptions {
 	readonly spacing: number;
 	/** Between two runs that are joined by a return, mm. */
 	readonly minGap: number;
+	/** The outermost runs lie no farther off the rim than this, mm. */
+	readonly mostOffRim: number;
 }
 
 /** Part of a profile: its first and its last section. */
@@ -39,10 +41,15 @@ export function outerShare(width: number, runs: number, minGap: number): number 
 	return Math.min(1 / (runs - 1), (1 - (inner * minGap) / width) / 2);
 }
 
+/** How far the outermost runs lie off the rim, mm: where so many would leave floor cold between them, they come closer. */
+export const offRim = (width: number, runs: number, { spacing, mostOffRim }: AbreastOptions): number =>
+	Math.max(0, Math.min(mostOffRim, (width - (runs - 1) * 2 * NEAR * spacing) / 2));
+
 /** Floor that so many runs leave cold, per mm of length; infinite where they come too near to each other. */
-function coldPerLength(width: number, runs: number, { spacing, minGap }: AbreastOptions): number {
+function coldPerLength(width: number, runs: number, options: AbreastOptions): number {
+	const { spacing, minGap } = options;
 	if (runs > FEWEST && outerShare(width, runs, minGap) * width < NARROWEST * spacing) return Infinity;
-	const gap = width / (runs - 1);
+	const gap = (width - 2 * offRim(width, runs, options)) / (runs - 1);
 	const beyond = (reach: number): number => Math.max(0, gap - 2 * reach * spacing) * (runs - 1);
 	return beyond(NEAR) + COLD * beyond(FAR);
 }

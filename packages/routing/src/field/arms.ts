@@ -10,9 +10,9 @@ export type StripOptions = AbreastOptions & ProfileOptions;
 
 /** Ways of laying an arm that are tried. */
 const MOST_WAYS = 3;
-/** Width of an arm's joint, and how far it reaches into the lane that it is joined to, in spacings. */
+/** Width of an arm's joint, and how far it reaches into the trunk, in spacings: the lane there may lie off the rim. */
 const JOINT = 1;
-const INTO = 0.3;
+const INTO = 0.4;
 /** And into the arm, mm. */
 const WELD = 1;
 

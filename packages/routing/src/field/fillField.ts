@@ -1,4 +1,4 @@
-import { type Point, pathLength, type Region } from "@oxturn/geometry";
+import { type Path, type Point, pathLength, type Region } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
 import { type FloorMap, shortfall } from "./coverage.ts";
 import { keepsClear } from "./keepsClear.ts";
@@ -24,6 +24,8 @@ export interface FillFieldOptions {
 	readonly rim: number;
 	/** No two stretches of pipe come nearer than this, mm. */
 	readonly apart: number;
+	/** Pipes that lie already: some of them may pass beside the floor. */
+	readonly others: readonly Path[];
 	/** Longest outline that leaves room for the tails, mm; longer ones come last. */
 	readonly longest: number;
 	/** How many are tried. Thoroughly, fields that are fine are mirrored too: they are as good, but open elsewhere. */

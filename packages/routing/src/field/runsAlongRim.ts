@@ -1,14 +1,18 @@
 import {
 	boundingBox,
 	difference,
+	distance,
 	largestFirst,
 	offset,
+	type Path,
+	type Point,
 	pathLength,
+	pointBetween,
 	type Region,
 	regionArea,
 	rotate,
 } from "@oxturn/geometry";
-import { closedPath } from "../boxes.ts";
+import { closedPath, comesNear, stretchesIn } from "../boxes.ts";
 import { pieceBetween } from "./alongLines.ts";
 import { armOf, gapToArm, joinedTo, type StripOptions } from "./arms.ts";
 import { gentleProfile, type Profile, sectionsOf, withoutArms } from "./profile.ts";
@@ -31,6 +35,13 @@ const LONG = 2;
 const LEAST_ARM = 4;
 /** Runs lie along a strip where it is as wide as this, in spacings, or as the pipe returns in. */
 const LEAST_WIDTH = 0.75;
+/** A pipe this near to the rim, in spacings, warms it: tails do, and runs of other zones lie farther off. */
+const WARMING = 0.9;
+/** Where tails warm this share of the rim or more, the outermost runs may lie so far off it, in spacings. */
+const MOSTLY = 0.5;
+const OFF_RIM = 0.3;
+/** The rim is looked at every so many spacings. */
+const LOOK = 1;
 /** Ways of laying a floor that are tried. */
 const MOST_FIELDS = 4;
 /** A trunk is known to this, mm. */
@@ -82,6 +93,33 @@ function* outlinesAlong(floor: Region, options: StripOptions): Generator<Region>
 	}
 }
 
+/**
+ * Whether tails pass along most of a floor's rim, and warm it. A strip at a wall here and there is then no colder for runs
+ * that lie off the rim than strips between runs would be.
+ */
+function isWarmAround({ outer }: Region, { spacing, others }: RunsAlongRimOptions): boolean {
+	const [minX, minY, maxX, maxY] = boundingBox(outer);
+	const reach = WARMING * spacing;
+	const passing = stretchesIn(others, [minX - reach, minY - reach, maxX + reach, maxY + reach]);
+	if (passing.length === 0) return false;
+	const places = placesAlong(closedPath(outer), LOOK * spacing);
+	const warm = places.filter((place) => passing.some((path) => comesNear(path, place, reach)));
+	return warm.length >= MOSTLY * places.length;
+}
+
+/** Places on a path, one every `step` mm. */
+function placesAlong(path: Path, step: number): Point[] {
+	const places: Point[] = [];
+	let next = step / 2;
+	for (let i = 1; i < path.length; i++) {
+		const [a, b] = [path[i - 1]!, path[i]!];
+		const length = distance(a, b);
+		for (; next < length; next += step) places.push(pointBetween(a, b, next / length));
+		next -= length;
+	}
+	return places;
+}
+
 /** How far a floor reaches along a direction, mm. */
 function extentAlong({ outer }: Region, direction: number): number {
 	const [cos, sin] = [Math.cos(direction), Math.sin(direction)];
@@ -89,7 +127,11 @@ function extentAlong({ outer }: Region, direction: number): number {
 	return Math.max(...along) - Math.min(...along);
 }
 
-type RunsAlongRimOptions = Omit<SerpentineOptions, "direction" | "rim"> & { readonly directions: readonly number[] };
+interface RunsAlongRimOptions extends Omit<SerpentineOptions, "direction" | "rim"> {
+	readonly directions: readonly number[];
+	/** Pipes that lie already. */
+	readonly others: readonly Path[];
+}
 
 /** Fields of runs along a floor that is narrow and long, whichever of the directions that is in; none where it is not. */
 export const runsAlongRim = (options: RunsAlongRimOptions): Field[] => take(fieldsAlong(options), MOST_FIELDS);
@@ -99,7 +141,9 @@ function* fieldsAlong(options: RunsAlongRimOptions): Generator<Field> {
 	const [floor] = largestFirst(options.floor);
 	if (!floor || floor.holes.length > 0 || meanWidth(floor) > NARROW * spacing) return;
 	const minGap = Math.max(2 * minBendRadius, options.apart);
-	const stripOptions = { spacing, minGap, leastWidth: Math.min(minGap, LEAST_WIDTH * spacing) };
+	const leastWidth = Math.min(minGap, LEAST_WIDTH * spacing);
+	const mostOffRim = isWarmAround(floor, options) ? OFF_RIM * spacing : 0;
+	const stripOptions = { spacing, minGap, leastWidth, mostOffRim };
 	const rounding = { minRadius: minBendRadius, radius: Math.max(minBendRadius, spacing / 2) };
 	const longestFirst = options.directions
 		.slice(0, MOST_DIRECTIONS)

@@ -1,5 +1,14 @@
 import { difference, type Region } from "@oxturn/geometry";
-import { type AbreastOptions, FEWEST, MOST, outerShare, runsAbreast, type Stretch, stretchesWith } from "./abreast.ts";
+import {
+	type AbreastOptions,
+	FEWEST,
+	MOST,
+	offRim,
+	outerShare,
+	runsAbreast,
+	type Stretch,
+	stretchesWith,
+} from "./abreast.ts";
 import { type Line, pieceBetween, shiftedGently } from "./alongLines.ts";
 import { type Profile, widthOf } from "./profile.ts";
 import { rectangle } from "./shapes.ts";
@@ -44,15 +53,23 @@ interface Lines {
 	readonly laneTo: Line;
 }
 
-function linesOf(profile: Profile, runs: readonly number[], { spacing, minGap }: AbreastOptions): Lines {
-	const shares = profile.map((section, i) => outerShare(widthOf(section), Math.max(FEWEST + 2, runs[i]!), minGap));
+function linesOf(profile: Profile, runs: readonly number[], options: AbreastOptions): Lines {
+	const { spacing, minGap } = options;
+	const off = shiftedGently(
+		profile,
+		profile.map((section, i) => offRim(widthOf(section), runs[i]!, options)),
+		SHIFT * spacing,
+	);
+	const from = profile.map((section, i) => section.from + off[i]!);
+	const to = profile.map((section, i) => section.to - off[i]!);
+	const shares = profile.map((_, i) => outerShare(to[i]! - from[i]!, Math.max(FEWEST + 2, runs[i]!), minGap));
 	const lineAt = (shareOf: (outer: number) => number): Line => {
-		const line = profile.map((section, i) => section.from + widthOf(section) * shareOf(shares[i]!));
+		const line = profile.map((_, i) => from[i]! + (to[i]! - from[i]!) * shareOf(shares[i]!));
 		return shiftedGently(profile, line, SHIFT * spacing);
 	};
 	return {
-		from: profile.map(({ from }) => from),
-		to: profile.map(({ to }) => to),
+		from,
+		to,
 		slotFrom: lineAt((outer) => outer),
 		slotTo: lineAt((outer) => 1 - outer),
 		laneFrom: lineAt((outer) => (1 + outer) / 3),

@@ -94,7 +94,7 @@ function longestField({ system, entrance, onward }: RoomSetting, { paths }: Tail
 
 /** Fields in a floor, the best first. */
 function fieldsIn(floor: readonly Region[], isThorough: boolean, zone: ZoneSetting): FilledField[] {
-	const { setting, map, directions, tails, longest } = zone;
+	const { setting, map, directions, tails, others, longest } = zone;
 	const { spacing, rules, system, room, entrance, pattern } = setting;
 	const { minBendRadius, outerDiameter } = system.pipe;
 	return fillField({
@@ -109,6 +109,7 @@ function fieldsIn(floor: readonly Region[], isThorough: boolean, zone: ZoneSetti
 		gate: pattern === "serpentine" ? entrance.at : gateOf(tails, entrance),
 		rim: Math.max(0, room.edgeDistance - outerDiameter / 2 - 1),
 		apart: rules.apart,
+		others,
 		longest,
 	});
 }

@@ -133,6 +133,7 @@ function fieldsOf(passage: Passage, options: GuestRoomsOptions): GuestField[] {
 		gate: passage.middle,
 		rim: Math.max(0, room.edgeDistance - system.pipe.outerDiameter / 2 - 1),
 		apart: rules.apart,
+		others: [],
 		longest: 1000 * system.maxLoopLength,
 		care: "thorough",
 	}).filter(({ pattern }) => options.pattern === "auto" || pattern === options.pattern);

@@ -104,6 +104,8 @@ const SHORT_PRICE = 25;
 const SHORT = 1 / 3;
 /** What tails cost beside their pipe, for each m: they warm floor that has not asked for it. */
 const TAIL_PRICE = 0.5;
+/** What opening the spacing costs, for each m that it saves: this much is no gain, and the room gets less warmth. */
+const STRETCH_PRICE = 2;
 /** What a m2 left cold costs, m of pipe. */
 const COLD_PRICE = 80;
 const LOST_PRICE = 1e5;
@@ -117,12 +119,17 @@ function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions): number
 	const shortness = loops.reduce((sum, { length }) => sum + Math.max(0, 1 - length / short), 0);
 	const heated = routed.spaces.flatMap(({ space, loops: own }) => {
 		const { room, region } = spaces[space]!;
-		return room.heated ? [{ own, region, cold: coldArea([region], pipes, room.spacing) }] : [];
+		const { spacing } = room;
+		return room.heated ? [{ own, region, spacing, cold: coldArea([region], pipes, spacing) }] : [];
 	});
+	const saved = heated.flatMap(({ own, spacing }) =>
+		own.map((loop) => loop.length * Math.max(0, loop.spacing / spacing - 1)),
+	);
 	const cold = sum(heated.map((each) => each.cold)) / 1e6;
 	const unserved = heated.filter((each) => each.own.length === 0 && each.cold > WARM_ENOUGH * regionArea(each.region));
 	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
-	return pipe + prices + COLD_PRICE * cold + LOST_PRICE * (lostBy(routed) + unserved.length);
+	const shortcomings = STRETCH_PRICE * sum(saved) + COLD_PRICE * cold;
+	return pipe + prices + shortcomings + LOST_PRICE * (lostBy(routed) + unserved.length);
 }
 
 /** Pipe on its way from the ports to the spaces, m. */
