@@ -38,6 +38,7 @@ const cutHall = (changes: Partial<PlannedFloor> = {}): Floor =>
 			"hall-study": [5600, 1500, 6500, 1640],
 		},
 		manifolds: { m1: { at: [4000, 0], facing: 90 } },
+		share: "default",
 		...changes,
 	});
 
@@ -92,6 +93,8 @@ describe("a piece of a hall that tails cut off", () => {
 	it.each([
 		["no loop that passes has pipe left for it", { unheated: ["kitchen"], maxLoopLength: 88 }],
 		["it wants another spacing", { spacings: { kitchen: 190, living: 190, bedroom: 190, study: 190 } }],
+		["it is to be kept apart", { share: { hall: false, kitchen: true, living: true, bedroom: true, study: true } }],
+		["those that pass are", { share: { hall: true } }],
 		["it asks for another pattern", { patterns: { ...OTHERS_SERPENTINE, hall: "spiral" } }],
 	] as const)("has a loop of its own where %s", (_, changes) => {
 		const other = routeFloor(cutHall(changes));

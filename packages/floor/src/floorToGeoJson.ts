@@ -1,5 +1,6 @@
 import type { Point, Region } from "@oxturn/geometry";
 import { ringsOf } from "./rings.ts";
+import { sharingWritten } from "./sharing.ts";
 import type { Floor, PatternName, Pipe } from "./types.ts";
 
 /** A Polygon of the floor document: closed rings. */
@@ -20,7 +21,7 @@ export type FloorFeature =
 						readonly name: string;
 						readonly heated: boolean;
 						readonly spacing: number;
-						readonly share: boolean;
+						readonly share?: boolean;
 						readonly pattern: PatternName;
 				  }
 				| { readonly kind: "doorway"; readonly between: readonly [string, string] }
@@ -59,14 +60,15 @@ function toPolygon(region: Region): FloorPolygon {
 }
 
 /**
- * Writes a floor as a floor document with every default spelled out; `readFloor` reads it back as the same floor. A
- * room's `edgeDistance` follows from the floor's and is not written.
+ * Writes a floor as a floor document with every default spelled out but `share`, which says more when it is there;
+ * `readFloor` reads it back as the same floor. A room's `edgeDistance` follows from the floor's and is not written.
  */
 export function floorToGeoJson(floor: Floor): FloorDocument {
 	const { pipe, maxLoopLength, spacing, edgeDistance, tailSpacing } = floor.system;
 	const features: FloorFeature[] = [
-		...floor.rooms.map(({ id, name, region, heated, spacing, share, pattern }): FloorFeature => {
-			const properties = { kind: "room", name, heated, spacing, share, pattern } as const;
+		...floor.rooms.map((room): FloorFeature => {
+			const { id, name, region, heated, spacing, pattern } = room;
+			const properties = { kind: "room", name, heated, spacing, ...sharingWritten(room), pattern } as const;
 			return { type: "Feature", id, geometry: toPolygon(region), properties };
 		}),
 		...floor.doorways.map(

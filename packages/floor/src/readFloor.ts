@@ -4,11 +4,8 @@ import { documentSchema, systemSchema } from "./floorSchema.ts";
 import { parseJson } from "./parseJson.ts";
 import { DOCUMENT, FloorError, type Problem } from "./problems.ts";
 import { areOfLayout, type FeatureDrafts, readFeatures } from "./readFeatures.ts";
-import { regionArea } from "./rings.ts";
+import { sharingRead } from "./sharing.ts";
 import type { Doorway, Floor, Keepout, Manifold, Notice, Room, System } from "./types.ts";
-
-/** A room smaller than this may share a loop with a neighbour unless it says otherwise, mm2. */
-const SHARES_BELOW = 4e6;
 
 /** Smallest bend radius of a pipe that does not state its own, in outer diameters. */
 const BEND_DIAMETERS = 5;
@@ -59,7 +56,7 @@ function assemble(
 			heated,
 			spacing,
 			edgeDistance,
-			share: share ?? regionArea(region!) < SHARES_BELOW,
+			...sharingRead(share, region!),
 			pattern,
 		};
 	});

@@ -42,6 +42,8 @@ export interface Room {
 	readonly edgeDistance: number;
 	/** May share a loop with a neighbour. */
 	readonly share: boolean;
+	/** Set where the document says that it may not; otherwise it is only too large to be asked. */
+	readonly keptApart?: true;
 	/** What it asks for. */
 	readonly pattern: PatternName;
 }

@@ -41,7 +41,7 @@ function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 	const loopsIn = (space: number): number => all.filter((each) => each.space === space).length;
 	const found = plan.laid.spaces.flatMap((laid): Piece[] => {
 		const { room } = options.spaces[laid.space]!;
-		if (laid.crossing.length === 0 || !room.heated || options.apart.has(room.id)) return [];
+		if (laid.crossing.length === 0 || !room.heated || room.keptApart || options.apart.has(room.id)) return [];
 		const most = (loopsIn(laid.space) > 1 ? SMALL : LITTLE) * options.floor.system.maxLoopLength;
 		const pieces = piecesOf(plan.context, laid);
 		return laid.slots.flatMap((slot, i): Piece[] => {

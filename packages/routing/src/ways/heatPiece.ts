@@ -43,6 +43,7 @@ export interface Heating {
 function agrees({ space, loop }: LoopOf, room: Room, { spaces, patternOf, apart }: RouteWaysOptions): boolean {
 	const own = spaces[space]!.room;
 	return (
+		!own.keptApart &&
 		!apart.has(own.id) &&
 		Math.abs(loop.spacing - room.spacing) < SAME &&
 		sharedPattern([own, room], patternOf) !== undefined

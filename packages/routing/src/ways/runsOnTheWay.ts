@@ -191,6 +191,7 @@ export function pieceFields(options: PieceFieldsOptions): FilledField[] {
 		gate,
 		rim: Math.max(0, room.edgeDistance - system.pipe.outerDiameter / 2 - 1),
 		apart: rules.apart,
+		others: pipes,
 		longest: longest + SAVED,
 		care: "usual",
 	}).filter((field) => pattern === "auto" || field.pattern === pattern);
