@@ -111,6 +111,7 @@ function tryShares(trial: Trial, start: readonly number[]): Outcome {
 	const { search, setting, count } = trial;
 	let step: Step = { from: start, to: start, length: 1 };
 	let found: Attempt | undefined;
+	let last = Number.NaN;
 	for (let round = 0; round < roundsFor(count, found) && !isFinished(search); round++) {
 		const shares = sharesAfter(step);
 		const routed = layShares(trial, shares);
@@ -119,7 +120,9 @@ function tryShares(trial: Trial, start: readonly number[]): Outcome {
 		const attempt = judgeAttempt(setting, routed, search.map, search.options.faults);
 		const isBetter = !found || attempt.cost < found.cost;
 		if (isBetter) found = attempt;
-		if (isLast(attempt)) break;
+		// Where cuts come to lie where they lay, other shares bring nothing.
+		if (isLast(attempt) || attempt.cost === last) break;
+		last = attempt.cost;
 		// What is clean already is not given up for what is worse: shorter steps are tried from there.
 		if (!isBetter && isUneven(found!)) step = { ...step, length: step.length / 2 };
 		else step = { from: shares, to: evenOut(shares, routed, search.longest), length: 1 };
