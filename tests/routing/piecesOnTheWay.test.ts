@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { drawPlan } from "@oxturn/drawing";
 import type { Floor, Layout } from "@oxturn/floor";
+import { pathLength } from "@oxturn/geometry";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
@@ -121,5 +122,52 @@ describe("a piece that no loop has pipe enough for", () => {
 		const area = parts.reduce((sum, part) => sum + part.area, 0);
 		expect(area).toBeGreaterThan(5);
 		expect(area).toBeLessThan(6);
+	});
+});
+
+/*
+ * Going straight across to the bedroom cuts off the left end of the hall, and going round that end is 5 m longer. With a
+ * loop of its own for that end, round it would be the better way.
+ *
+ *   +------------------------+------------------+
+ *   | bedroom                | bath             |
+ *   +--------------    ------+------------    --+
+ *   | hall                                      |
+ *   +---    ---M------    ----------------------+
+ *   | kitchen       | living                    |
+ *   +---------------+---------------------------+
+ */
+describe("a hall that is cut by going straight across", () => {
+	const floor = plannedFloor({
+		rooms: {
+			hall: [0, 0, 9700, 1600],
+			kitchen: [0, -3800, 3600, -140],
+			living: [3740, -3200, 9700, -140],
+			bedroom: [0, 1740, 5100, 4500],
+			bath: [5240, 1740, 9700, 4500],
+		},
+		doors: {
+			"hall-kitchen": [600, -140, 1400, 0],
+			"hall-living": [4000, -140, 4800, 0],
+			"hall-bedroom": [3300, 1600, 4300, 1740],
+			"hall-bath": [8300, 1600, 9200, 1740],
+		},
+		manifolds: { m1: { at: [2600, 0], facing: 90 } },
+		share: "default",
+	});
+	const layout = worked("straight-across", floor);
+
+	it("is cut where that takes no loop more, since a loop that passes heats its end", () => {
+		expect(loopsOf(layout)).toEqual(["bath", "bedroom", "hall", "kitchen+hall", "living"]);
+		const toBedroom = layout.channels.find(({ doorway }) => doorway === "hall-bedroom")!;
+		// 1.6 m across and 1.2 m along to the middle of the door.
+		expect(pathLength(toBedroom.path)).toBeLessThan(1600 + 1200);
+	});
+
+	it("is laid by the rules and warm all over", () => {
+		expect(faultsOf(floor, layout)).toEqual([]);
+		const { findings, coverage } = auditLayout(floor, layout);
+		expect(findings).toEqual([]);
+		for (const { room, within100 } of coverage) expect([room, within100 > 0.985]).toEqual([room, true]);
 	});
 });

@@ -1,7 +1,7 @@
 import { type Path, regionArea } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
-import { comingBy, heatPiece, loopsOf, partedBetween } from "./heatPiece.ts";
-import type { OwnLoops } from "./laidWays.ts";
+import { comingBy, heatPiece, type LoopOf, loopsOf, partedBetween } from "./heatPiece.ts";
+import type { OwnLoops, Slot } from "./laidWays.ts";
 import { coldArea } from "./ownFloor.ts";
 import { coldPieces, piecesOf, type RoutedSpace, spentOn } from "./routeSpace.ts";
 import type { RoutedPlan, RoutedWays, RouteWaysOptions } from "./routeWays.ts";
@@ -15,8 +15,9 @@ import type { RoutedPlan, RoutedWays, RouteWaysOptions } from "./routeWays.ts";
 interface Piece {
 	readonly space: number;
 	readonly slot: number;
-	/** Pipe on it, m. */
+	/** Pipe on it, and on all pieces of its room, m. */
 	readonly pipe: number;
+	readonly inRoom: number;
 	/** Ports of the loops that come by and could heat it. */
 	readonly near: readonly number[];
 	/** Port of its own loop. */
@@ -27,6 +28,8 @@ interface Piece {
 const MOST_ROUNDS = 3;
 /** What is given away takes no more pipe than this share of the limit: more is no piece beside another room's way. */
 const SMALL = 1 / 2;
+/** Nor are all pieces that a room gives away more than this share of it: much of it stays warm by a valve of its own. */
+const MOST_GIVEN = 2 / 3;
 /** A room keeps a loop of its own, and so a valve, unless that would hold no more than this share of the limit. */
 const LITTLE = 1 / 8;
 /** A room may be left colder by this share of its floor, or as cold as this in all: so may those that share a loop. */
@@ -34,6 +37,13 @@ const COLDER = 0.01;
 const COLD = 0.05;
 /** Or laid wider by so much, mm. */
 const WIDER = 0.5;
+
+/** Pipe of a slot's loops beyond its tails, m. */
+function pipeIn(slot: Slot, all: readonly LoopOf[]): number {
+	const ports = new Set(slot.pipes.map(({ port }) => port));
+	const own = all.filter(({ loop }) => ports.has(loop.port));
+	return sum(own.map(({ loop }) => loop.length - spentOn(slot) / 1000));
+}
 
 /** Pieces of spaces that tails pass, each with one loop; the smallest first. */
 function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
@@ -44,16 +54,16 @@ function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 		if (laid.crossing.length === 0 || !room.heated || room.keptApart || options.apart.has(room.id)) return [];
 		const most = (loopsIn(laid.space) > 1 ? SMALL : LITTLE) * options.floor.system.maxLoopLength;
 		const pieces = piecesOf(plan.context, laid);
+		const inRoom = sum(laid.slots.map((slot) => pipeIn(slot, all)));
 		return laid.slots.flatMap((slot, i): Piece[] => {
 			const piece = pieces[i];
 			const own = all.find(({ loop }) => loop.port === slot.pipes[0]?.port);
 			if (!piece || !own || slot.pipes.length !== 2) return [];
-			const pipe = own.loop.length - spentOn(slot) / 1000;
+			const { port } = own.loop;
+			const pipe = pipeIn(slot, all);
 			if (pipe > most) return [];
 			const near = comingBy(piece, room, { ...plan, options }).map(({ loop }) => loop.port);
-			return [
-				{ space: laid.space, slot: i, pipe, near: near.filter((port) => port !== own.loop.port), port: own.loop.port },
-			];
+			return [{ space: laid.space, slot: i, pipe, inRoom, near: near.filter((other) => other !== port), port }];
 		});
 	});
 	return found.sort((a, b) => a.pipe - b.pipe || a.port - b.port);
@@ -75,13 +85,16 @@ function givenAway(pieces: readonly Piece[], plan: RoutedPlan, options: RouteWay
 	const { maxLoopLength } = options.floor.system;
 	const spare = new Map(loopsOf(plan.spaces).map(({ loop }) => [loop.port, maxLoopLength - loop.length]));
 	const left = new Map(plan.spaces.map(({ space, loops }) => [space, loops.length]));
+	const givenIn = (space: number): number =>
+		sum(given.filter((piece) => piece.space === space).map(({ pipe }) => pipe));
 	const hosts = new Set<number>();
 	const given: Piece[] = [];
 	// A piece that one loop can heat is rather given away than one that has to be parted.
 	const isWhole = (piece: Piece): boolean => takenBy(piece, spare).length === 1;
 	for (const piece of [...pieces.filter(isWhole), ...pieces.filter((each) => !isWhole(each))]) {
 		const isLast = left.get(piece.space) === 1;
-		if (hosts.has(piece.port) || (isLast && piece.pipe > LITTLE * maxLoopLength)) continue;
+		const isMost = givenIn(piece.space) + piece.pipe > MOST_GIVEN * piece.inRoom;
+		if (hosts.has(piece.port) || (isLast ? piece.pipe > LITTLE * maxLoopLength : isMost)) continue;
 		const taken = takenBy(piece, spare);
 		if (taken.length === 0) continue;
 		for (const { port, pipe } of taken) {

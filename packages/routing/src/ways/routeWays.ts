@@ -76,6 +76,9 @@ const OTHER_WAYS: readonly OverRooms[] = [
 	{ isAllowed: false, splitPrice: 60 },
 ];
 
+/** A plan that costs so much more than the best, m of pipe, may be better once loops that come by heat what it cuts off. */
+const WORTH_HEATING = 60;
+
 /**
  * Routes every space that one manifold serves, each loop from its port, through the doorways and back. Tails keep to the
  * walls, go straight over rooms, or leave them whole, as the whole floor is the better for it.
@@ -83,16 +86,32 @@ const OTHER_WAYS: readonly OverRooms[] = [
 export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const setting = { ...options, begun: new Set<string>(), laidBefore: new Map<string, BestTurns>() };
 	const along = routeShared({ ...setting, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
-	let best = { routed: along, cost: costOf(along, options) };
+	const plans = [{ routed: along, cost: costOf(along, options) }];
 	for (const over of OTHER_WAYS) {
 		if (options.expired()) break;
 		const routed = routeShared({ ...setting, over });
-		const cost = routed ? costOf(routed, options) : Infinity;
-		if (routed && cost < best.cost) best = { routed, cost };
+		if (routed) plans.push({ routed, cost: costOf(routed, options) });
 	}
-	const { routed } = best;
-	const fewer = options.expired() ? undefined : heatOnTheWay(routed, options);
-	return fewer && costOf(fewer, options) < best.cost ? fewer : routed;
+	return withFewerLoops(plans, options);
+}
+
+/** A plan that has been routed, and what it costs. */
+interface Costed<Routed extends RoutedWays> {
+	readonly routed: Routed;
+	readonly cost: number;
+}
+
+/** The best of some plans, as it is or with fewer loops: one that cuts a hall may do without those of the pieces. */
+function withFewerLoops(plans: readonly Costed<RoutedPlan>[], options: RouteWaysOptions): RoutedWays {
+	const [first, ...others] = plans.toSorted((a, b) => a.cost - b.cost) as [Costed<RoutedPlan>, ...Costed<RoutedPlan>[]];
+	let best: Costed<RoutedWays> = first;
+	for (const { routed, cost } of [first, ...others]) {
+		if (cost > first.cost + WORTH_HEATING || options.expired()) break;
+		const fewer = heatOnTheWay(routed, options);
+		const less = fewer ? costOf(fewer, options) : Infinity;
+		if (fewer && less < best.cost) best = { routed: fewer, cost: less };
+	}
+	return best.routed;
 }
 
 /**
