@@ -75,6 +75,10 @@ function territoryNotices(
 	options: RouteOptions,
 ): Notice[] {
 	const pipes = routed.spaces.flatMap(({ loops }) => loops.map(({ path }) => path));
+	const heatedOnTheWay = new Set(routed.spaces.flatMap(({ onTheWay }) => onTheWay.map(({ space }) => space)));
+	const isToldElsewhere = (space: number, code: string): boolean =>
+		// Why it has no loop, the floor as a whole tells.
+		(space === withoutPort && code === "ROOM_UNSERVED") || (heatedOnTheWay.has(space) && code === "HEATED_BY_TAILS");
 	return [
 		...routed.blocked.flatMap(({ spaces: beyond, passage, pipes: wanted, fit }) =>
 			beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
@@ -82,8 +86,7 @@ function territoryNotices(
 		...routed.spaces.flatMap((each) =>
 			withGuests(each).flatMap((space) =>
 				spaceNotices(each, localSpaces[space]!, pipes, system, options).filter(
-					// Why it has no loop, the floor as a whole tells.
-					({ code }) => space !== withoutPort || code !== "ROOM_UNSERVED",
+					({ code }) => !isToldElsewhere(space, code),
 				),
 			),
 		),
