@@ -322,6 +322,10 @@ describe("thirty dwellings", () => {
 		expect(sorted(surplus)[Math.ceil(0.9 * surplus.length) - 1]).toBeLessThanOrEqual(1);
 	});
 
+	/** Whether a loop heats floor before it comes to its room: there no one can tell its tails from its runs. */
+	const heatsOnTheWay = ({ start, passes }: Way, [own, ...others]: readonly string[]): boolean =>
+		[start, ...passes.map(({ to }) => to)].find((room) => room === own || others.includes(room!)) !== own;
+
 	/** Pipe spent on tails as a share of the shortest ways, one number a dwelling. */
 	const detours = (shortestIn: (floor: Floor) => (way: Way, manifold: Point) => number): number[] =>
 		routed.flatMap(({ floor, layout, ways }) => {
@@ -329,7 +333,7 @@ describe("thirty dwellings", () => {
 			const shortestOf = shortestIn(floor);
 			for (const [i, { properties }] of layout.features.entries()) {
 				const way = ways[i]!;
-				if (way.passes.length === 0) continue;
+				if (way.passes.length === 0 || heatsOnTheWay(way, properties.rooms)) continue;
 				tails += tailsOf(way, properties.rooms);
 				shortest += shortestOf(way, floor.manifolds.find(({ id }) => id === properties.manifold)!.position);
 			}
