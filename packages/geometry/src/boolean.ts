@@ -9,6 +9,7 @@ import type { Path, Point, Region, Ring } from "./types.ts";
 const GRID = 1000;
 /** clipper switches to slow big integers beyond this many steps. */
 const FAST_RANGE = 47_000_000;
+/** How far a mitre reaches at most where nothing else is asked for, as a multiple of the distance. */
 const MITER_LIMIT = 20;
 
 type ClipperPath = { X: number; Y: number }[];
@@ -119,13 +120,10 @@ export function offset(regions: readonly Region[], distance: number, options: Of
 
 /** The offset of a single plain ring, without clipper. */
 function shift(ring: Ring, origin: Point, distance: number, { miterLimit }: OffsetOptions): Region[] | undefined {
-	const inSteps = ring.map(
-		([x, y]) => [Math.round((x - origin[0]) * GRID), Math.round((y - origin[1]) * GRID)] as const,
-	);
-	const outer = shiftedSides(inSteps, distance * GRID, miterLimit ?? MITER_LIMIT);
-	if (!outer) return undefined;
-	if (outer.length === 0) return [];
-	return [{ outer: outer.map(([x, y]) => [x / GRID + origin[0], y / GRID + origin[1]] as const), holes: [] }];
+	const steps = toClipper(ring, origin).map(({ X, Y }): Point => [X, Y]);
+	const outer = shiftedSides(steps, distance * GRID, miterLimit ?? MITER_LIMIT);
+	if (!outer || outer.length === 0) return outer && [];
+	return [{ outer: outer.map(([x, y]): Point => [x / GRID + origin[0], y / GRID + origin[1]]), holes: [] }];
 }
 
 /** What clipper's offsetter does in steps: it moves all sides, and then clears the outline of loops. */

@@ -9,7 +9,7 @@ import { clearOfPipes, ringStaysOnFloor } from "../tails/clearance.ts";
 import { type JoinedLoop, joinLoop } from "../tails/joinLoop.ts";
 import type { Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { besidePipes, isAt, plainer } from "./zoneFloor.ts";
+import { besidePipes, beyondRim, isAt, plainer } from "./zoneFloor.ts";
 
 /** Cells of the map that fields are compared on, per spacing. */
 const MAP_DETAIL = 3;
@@ -96,7 +96,7 @@ function longestField({ system, entrance, onward }: RoomSetting, { paths }: Tail
 function fieldsIn(floor: readonly Region[], isThorough: boolean, zone: ZoneSetting): FilledField[] {
 	const { setting, map, directions, tails, others, longest } = zone;
 	const { spacing, rules, system, room, entrance, pattern } = setting;
-	const { minBendRadius, outerDiameter } = system.pipe;
+	const { minBendRadius } = system.pipe;
 	return fillField({
 		floor,
 		map,
@@ -107,7 +107,7 @@ function fieldsIn(floor: readonly Region[], isThorough: boolean, zone: ZoneSetti
 		directions,
 		// Only spirals are opened there.
 		gate: pattern === "serpentine" ? entrance.at : gateOf(tails, entrance),
-		rim: Math.max(0, room.edgeDistance - outerDiameter / 2 - 1),
+		rim: beyondRim(room, system),
 		apart: rules.apart,
 		others,
 		longest,

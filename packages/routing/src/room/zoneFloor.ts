@@ -1,3 +1,4 @@
+import type { Room, System } from "@oxturn/floor";
 import {
 	boundingBox,
 	difference,
@@ -71,6 +72,10 @@ export function besidePipes(zone: readonly Region[], paths: readonly Path[], set
 	// Along arcs a field's outline can hardly be opened.
 	return largestFirst(plainer(clearOfTails(zone, paths, setting), setting.spacing)).slice(0, 1);
 }
+
+/** How far a pipe may swell out of a zone's floor at its rim, mm: up to the walls, or nearly. */
+export const beyondRim = ({ edgeDistance }: Room, { pipe }: System): number =>
+	Math.max(0, edgeDistance - pipe.outerDiameter / 2 - 1);
 
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
 export function zoneFloor(

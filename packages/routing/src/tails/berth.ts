@@ -9,7 +9,8 @@ const STEPS = 5;
 const PIECE = 60;
 /** A hair more than the rules ask for, mm. */
 const HAIR = 1.2;
-const ARC_TOLERANCE = 0.25;
+/** Round berths are flattened to this, mm. */
+export const ARC_TOLERANCE = 0.25;
 
 /** How near a pipe may lie to another one. */
 export interface Nearness {

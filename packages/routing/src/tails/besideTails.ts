@@ -19,6 +19,7 @@ import {
 	thicken,
 } from "@oxturn/geometry";
 import { closedPath } from "../boxes.ts";
+import { ARC_TOLERANCE } from "./berth.ts";
 import type { ClearanceRules } from "./clearance.ts";
 import { edgeThrough } from "./edges.ts";
 import { OUTSIDE, type Side, stripBeside } from "./lanes.ts";
@@ -30,8 +31,7 @@ import { EASE, positionOf, stretch, type Track, trackOf, type Way } from "./trac
  * are laid already, as near to them as the apron allows, and draws off to the tail spacing where that ends.
  */
 
-const ARC_TOLERANCE = 0.25;
-/** Of that hair, so much goes for fewer corners, mm. */
+/** Of the hair that berths are wider than the rules ask for, so much goes for fewer corners, mm. */
 const LEAN = 0.3;
 
 /** A turn fits in a strip so many bend radii wide, and so far into the floor. */

@@ -15,7 +15,7 @@ import { fillField } from "../field/fillField.ts";
 import { keepsClear } from "../field/keepsClear.ts";
 import { wallDirections } from "../field/wallDirections.ts";
 import type { Onward } from "../room/roomSetting.ts";
-import { zoneFloor } from "../room/zoneFloor.ts";
+import { beyondRim, zoneFloor } from "../room/zoneFloor.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { closedRing, type Neck, openRing, type PipePair, straightNeck } from "../tails/joinRings.ts";
 import { beside, rightOf } from "../tails/lanes.ts";
@@ -131,7 +131,7 @@ function fieldsOf(passage: Passage, options: GuestRoomsOptions): GuestField[] {
 		pattern: options.pattern,
 		directions: wallDirections(ringsOf(region), MAX_DIRECTIONS),
 		gate: passage.middle,
-		rim: Math.max(0, room.edgeDistance - system.pipe.outerDiameter / 2 - 1),
+		rim: beyondRim(room, system),
 		apart: rules.apart,
 		others: [],
 		longest: 1000 * system.maxLoopLength,

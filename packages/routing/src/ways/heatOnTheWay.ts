@@ -3,8 +3,8 @@ import { sum } from "../sum.ts";
 import { comingBy, heatPiece, type LoopOf, loopsOf, partedBetween } from "./heatPiece.ts";
 import type { OwnLoops, Slot } from "./laidWays.ts";
 import { coldArea } from "./ownFloor.ts";
+import type { RoutedPlan, RoutedWays, RouteWaysOptions } from "./routedWays.ts";
 import { coldPieces, piecesOf, type RoutedSpace, spentOn } from "./routeSpace.ts";
-import type { RoutedPlan, RoutedWays, RouteWaysOptions } from "./routeWays.ts";
 
 /*
  * Tails that go across a hall cut it in pieces, and each would take a loop. A small piece is rather heated by the loop

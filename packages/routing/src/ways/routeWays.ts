@@ -1,18 +1,16 @@
-import type { PatternName, Room } from "@oxturn/floor";
-import { pathLength, regionArea } from "@oxturn/geometry";
-import type { RouteMemory } from "../memory.ts";
+import type { PatternName } from "@oxturn/floor";
+import { regionArea } from "@oxturn/geometry";
 import { STRETCHES } from "../room/roomSetting.ts";
-import type { RoutedLoop } from "../room/routeZones.ts";
 import { sum } from "../sum.ts";
 import type { BestTurns } from "./bestTurns.ts";
 import { type Betterment, betterPlan } from "./betterPlan.ts";
+import { costOf, lostBy } from "./costOfWays.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { heatOnTheWay } from "./heatOnTheWay.ts";
-import type { LaidSpace, LaidWays, OverRooms, OwnLoops } from "./laidWays.ts";
-import { type Necks, pipesOf } from "./layNecks.ts";
-import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
+import type { LaidSpace, LaidWays, OverRooms } from "./laidWays.ts";
+import { pipesOf } from "./layNecks.ts";
+import { coldArea } from "./ownFloor.ts";
 import {
-	type Blocked,
 	doorLanesOf,
 	facingOf,
 	firstPlan,
@@ -24,34 +22,10 @@ import {
 	treeOf,
 	type WaysSetting,
 } from "./plan.ts";
+import type { RoutedPlan, RoutedWays, RouteWaysOptions } from "./routedWays.ts";
 import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
 import { keyOfLink, type Link, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
-
-export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {
-	/** Ids of rooms that have been found to share no loop that keeps the rules. */
-	readonly apart: ReadonlySet<string>;
-	readonly patternOf: (room: Room) => PatternName;
-	/** How many rules a room's loops break. */
-	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
-	readonly memory: RouteMemory;
-	readonly pulse: (room: Room) => void;
-	readonly expired: () => boolean;
-}
-
-export interface RoutedWays {
-	readonly spaces: readonly RoutedSpace[];
-	readonly laid: LaidWays;
-	readonly blocked: readonly Blocked[];
-	readonly necks: Necks;
-}
-
-/** What has been routed by a plan that can be changed. */
-export interface RoutedPlan extends RoutedWays {
-	readonly context: SpaceContext;
-	/** The same with other numbers of loops in some spaces, come what may; undefined where tails find no way then. */
-	readonly withLoops: (own: ReadonlyMap<number, OwnLoops>) => RoutedPlan | undefined;
-}
 
 const MORE_LOOPS_ROUNDS = 14;
 /** A loop is shared if it leaves no more than this share of either room's floor farther than one spacing from it. */
@@ -103,59 +77,17 @@ interface Costed<Routed extends RoutedWays> {
 
 /** The best of some plans, as it is or with fewer loops: one that cuts a hall may do without those of the pieces. */
 function withFewerLoops(plans: readonly Costed<RoutedPlan>[], options: RouteWaysOptions): RoutedWays {
-	const [first, ...others] = plans.toSorted((a, b) => a.cost - b.cost) as [Costed<RoutedPlan>, ...Costed<RoutedPlan>[]];
-	let best: Costed<RoutedWays> = first;
-	for (const { routed, cost } of [first, ...others]) {
-		if (cost > first.cost + WORTH_HEATING || options.expired()) break;
+	const ranked = plans.toSorted((a, b) => a.cost - b.cost);
+	const most = ranked[0]!.cost + WORTH_HEATING;
+	let best: Costed<RoutedWays> = ranked[0]!;
+	for (const { routed, cost } of ranked) {
+		if (cost > most || options.expired()) break;
 		const fewer = heatOnTheWay(routed, options);
 		const less = fewer ? costOf(fewer, options) : Infinity;
 		if (fewer && less < best.cost) best = { routed: fewer, cost: less };
 	}
 	return best.routed;
 }
-
-/**
- * What a loop is worth, m of pipe, and how much more one is that falls short of this share of the limit: for little
- * floor it takes a port and a valve, and has to be throttled hard.
- */
-const LOOP_PRICE = 25;
-const SHORT_PRICE = 25;
-const SHORT = 1 / 3;
-/** What tails cost beside their pipe, for each m: they warm floor that has not asked for it. */
-const TAIL_PRICE = 0.5;
-/** What opening the spacing costs, for each m that it saves: this much is no gain, and the room gets less warmth. */
-const STRETCH_PRICE = 2;
-/** What a m2 left cold costs, m of pipe. */
-const COLD_PRICE = 80;
-const LOST_PRICE = 1e5;
-
-/** What is laid in all, m of pipe, with a price on loops and tails and on all that falls short. */
-function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions): number {
-	const loops = routed.spaces.flatMap((space) => space.loops);
-	const pipes = loops.map(({ path }) => path);
-	const pipe = loops.reduce((sum, { length }) => sum + length, 0);
-	const short = SHORT * floor.system.maxLoopLength;
-	const shortness = loops.reduce((sum, { length }) => sum + Math.max(0, 1 - length / short), 0);
-	const heated = routed.spaces.flatMap(({ space, loops: own }) => {
-		const { room, region } = spaces[space]!;
-		const { spacing } = room;
-		return room.heated ? [{ own, region, spacing, cold: coldArea([region], pipes, spacing) }] : [];
-	});
-	const saved = heated.flatMap(({ own, spacing }) =>
-		own.map((loop) => loop.length * Math.max(0, loop.spacing / spacing - 1)),
-	);
-	const cold = sum(heated.map((each) => each.cold)) / 1e6;
-	const unserved = heated.filter((each) => each.own.length === 0 && each.cold > WARM_ENOUGH * regionArea(each.region));
-	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
-	const shortcomings = STRETCH_PRICE * sum(saved) + COLD_PRICE * cold;
-	return pipe + prices + shortcomings + LOST_PRICE * (lostBy(routed) + unserved.length);
-}
-
-/** Pipe on its way from the ports to the spaces, m. */
-const tailsIn = ({ spaces }: LaidWays): number =>
-	spaces
-		.flatMap(({ slots }) => slots.flatMap(({ pipes }) => pipes))
-		.reduce((sum, { path }) => sum + pathLength(path) / 1000, 0);
 
 /**
  * Small rooms hang on a neighbour's loop where that serves both as well and costs no other room anything; else they have
@@ -177,11 +109,6 @@ function routeShared(options: Setting): RoutedPlan | undefined {
 		return !each || "refused" in each || lostBy(each) >= lostBy(routed) ? routed : each;
 	}
 }
-
-/** Spaces, zones and rules that a result falls short of. */
-const lostBy = ({ spaces, blocked }: RoutedWays): number =>
-	blocked.reduce((sum, each) => sum + each.spaces.length, 0) +
-	spaces.reduce((sum, { routed }) => sum + routed.reduce((n, { room }) => n + room.missing + room.broken, 0), 0);
 
 function roomsToShare(options: Setting, refused: ReadonlySet<string>): SharedRooms {
 	const { floor, spaces, apart, withoutLoops } = options;

@@ -15,7 +15,7 @@ import {
 import { mapFloor } from "../field/coverage.ts";
 import { type FilledField, fillField } from "../field/fillField.ts";
 import { wallDirections } from "../field/wallDirections.ts";
-import { zoneFloor } from "../room/zoneFloor.ts";
+import { beyondRim, zoneFloor } from "../room/zoneFloor.ts";
 import { type ClearanceRules, clearOfPipes } from "../tails/clearance.ts";
 import { joinLoop } from "../tails/joinLoop.ts";
 import type { TailEnd } from "../tails/leads.ts";
@@ -189,7 +189,7 @@ export function pieceFields(options: PieceFieldsOptions): FilledField[] {
 		pattern,
 		directions: wallDirections(ringsOf(cell), MAX_DIRECTIONS),
 		gate,
-		rim: Math.max(0, room.edgeDistance - system.pipe.outerDiameter / 2 - 1),
+		rim: beyondRim(room, system),
 		apart: rules.apart,
 		others: pipes,
 		longest: longest + SAVED,

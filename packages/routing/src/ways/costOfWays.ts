@@ -1,0 +1,57 @@
+import { pathLength, regionArea } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
+import type { LaidWays } from "./laidWays.ts";
+import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
+import type { RoutedWays, RouteWaysOptions } from "./routedWays.ts";
+
+/*
+ * What makes one way of routing a floor better than another: metres of pipe, and what all else is worth in them.
+ */
+
+/**
+ * What a loop is worth, m of pipe, and how much more one is that falls short of this share of the limit: for little
+ * floor it takes a port and a valve, and has to be throttled hard.
+ */
+const LOOP_PRICE = 25;
+const SHORT_PRICE = 25;
+const SHORT = 1 / 3;
+/** What tails cost beside their pipe, for each m: they warm floor that has not asked for it. */
+const TAIL_PRICE = 0.5;
+/** What opening the spacing costs, for each m that it saves: this much is no gain, and the room gets less warmth. */
+const STRETCH_PRICE = 2;
+/** What a m2 left cold costs, m of pipe. */
+const COLD_PRICE = 80;
+const LOST_PRICE = 1e5;
+
+/** What is laid in all, m of pipe, with a price on loops and tails and on all that falls short. */
+export function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions): number {
+	const loops = routed.spaces.flatMap((space) => space.loops);
+	const pipes = loops.map(({ path }) => path);
+	const pipe = loops.reduce((sum, { length }) => sum + length, 0);
+	const short = SHORT * floor.system.maxLoopLength;
+	const shortness = loops.reduce((sum, { length }) => sum + Math.max(0, 1 - length / short), 0);
+	const heated = routed.spaces.flatMap(({ space, loops: own }) => {
+		const { room, region } = spaces[space]!;
+		const { spacing } = room;
+		return room.heated ? [{ own, region, spacing, cold: coldArea([region], pipes, spacing) }] : [];
+	});
+	const saved = heated.flatMap(({ own, spacing }) =>
+		own.map((loop) => loop.length * Math.max(0, loop.spacing / spacing - 1)),
+	);
+	const cold = sum(heated.map((each) => each.cold)) / 1e6;
+	const unserved = heated.filter((each) => each.own.length === 0 && each.cold > WARM_ENOUGH * regionArea(each.region));
+	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
+	const shortcomings = STRETCH_PRICE * sum(saved) + COLD_PRICE * cold;
+	return pipe + prices + shortcomings + LOST_PRICE * (lostBy(routed) + unserved.length);
+}
+
+/** Pipe on its way from the ports to the spaces, m. */
+const tailsIn = ({ spaces }: LaidWays): number =>
+	spaces
+		.flatMap(({ slots }) => slots.flatMap(({ pipes }) => pipes))
+		.reduce((sum, { path }) => sum + pathLength(path) / 1000, 0);
+
+/** Spaces, zones and rules that a result falls short of. */
+export const lostBy = ({ spaces, blocked }: RoutedWays): number =>
+	blocked.reduce((sum, each) => sum + each.spaces.length, 0) +
+	spaces.reduce((sum, { routed }) => sum + routed.reduce((n, { room }) => n + room.missing + room.broken, 0), 0);

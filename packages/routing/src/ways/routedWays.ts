@@ -1,0 +1,32 @@
+import type { PatternName, Room } from "@oxturn/floor";
+import type { RouteMemory } from "../memory.ts";
+import type { RoutedLoop } from "../room/routeZones.ts";
+import type { LaidWays, OwnLoops } from "./laidWays.ts";
+import type { Necks } from "./layNecks.ts";
+import type { Blocked, WaysSetting } from "./plan.ts";
+import type { RoutedSpace, SpaceContext } from "./routeSpace.ts";
+
+export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {
+	/** Ids of rooms that have been found to share no loop that keeps the rules. */
+	readonly apart: ReadonlySet<string>;
+	readonly patternOf: (room: Room) => PatternName;
+	/** How many rules a room's loops break. */
+	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
+	readonly memory: RouteMemory;
+	readonly pulse: (room: Room) => void;
+	readonly expired: () => boolean;
+}
+
+export interface RoutedWays {
+	readonly spaces: readonly RoutedSpace[];
+	readonly laid: LaidWays;
+	readonly blocked: readonly Blocked[];
+	readonly necks: Necks;
+}
+
+/** What has been routed by a plan that can be changed. */
+export interface RoutedPlan extends RoutedWays {
+	readonly context: SpaceContext;
+	/** The same with other numbers of loops in some spaces, come what may; undefined where tails find no way then. */
+	readonly withLoops: (own: ReadonlyMap<number, OwnLoops>) => RoutedPlan | undefined;
+}
