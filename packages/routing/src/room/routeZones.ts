@@ -206,11 +206,11 @@ function routeTo(
 	{ mostMissing, mostPipe }: Bounds,
 	mayFan: boolean,
 ): FilledZones | "too long" | undefined {
-	const { floor, system, spacing } = setting;
+	const { walls, system, spacing } = setting;
 	const found = zonesToFill(setting, cells, bodies, mayFan);
 	if (!found) return undefined;
 	const { order, tails, ports, paths, floors } = found;
-	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
+	const directions = wallDirections(ringsOf(walls), MAX_DIRECTIONS);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
