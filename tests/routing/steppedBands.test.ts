@@ -130,16 +130,40 @@ describe("bands that hold an even number of runs each", () => {
 		expect(steppedBands(corner, 0, quarters, runs)).toHaveLength(4);
 	});
 
-	test("are left to others where walls slant and where columns stand", () => {
-		const slanted: Ring = [
-			[0, 0],
-			[10_000, 0],
-			[9000, 3600],
-			[0, 3600],
-		];
-		const column = rectangle(4000, 1000, 4400, 1400).toReversed();
-		expect(steppedBands(solid(slanted), 0, [1 / 3, 1 / 3, 1 / 3], runs)).toBeUndefined();
-		expect(steppedBands({ outer: bay.outer, holes: [column] }, 0, [1 / 3, 1 / 3, 1 / 3], runs)).toBeUndefined();
+	describe("need a wall to begin at and one to end at", () => {
+		const quarters = [0.25, 0.25, 0.25, 0.25];
+		/** Four bands of twenty-two runs in 4.4 m, of which a corner is cut off as far as `cut` tells, mm. */
+		const cutCorner = (cut: number): Region =>
+			solid([
+				[0, 0],
+				[10_000, 0],
+				[10_000, 2000],
+				[10_000 - cut, 4400],
+				[0, 4400],
+			]);
+
+		test("and a corner that is cut off between the two takes its part of a few runs only", () => {
+			const floor = cutCorner(3000);
+			const cells = steppedBands(floor, 0, quarters, runs)!;
+			expect(cells).toHaveLength(4);
+			expect(sum(cells.map(regionArea)) / regionArea(floor)).toBeCloseTo(1, 4);
+			// Steps of two runs, 200 mm apart or a little more, are the only borders across.
+			const heights = cells[1]!.outer.map(([, y]) => Math.round(y)).sort((a, b) => a - b);
+			expect(heights.at(-1)! - heights[0]!).toBeLessThan(8 * 216);
+		});
+
+		test("of more than half of the floor's width", () => {
+			expect(steppedBands(cutCorner(4900), 0, quarters, runs)).toHaveLength(4);
+			expect(steppedBands(cutCorner(5100), 0, quarters, runs)).toBeUndefined();
+		});
+
+		test("and go round a column as runs do, whose floor no zone is given for its own", () => {
+			const column = rectangle(4000, 1600, 4400, 2000).toReversed();
+			const floor: Region = { outer: rectangle(0, 0, 10_000, 4400), holes: [column] };
+			const cells = steppedBands(floor, 0, quarters, runs)!;
+			expect(sum(cells.map(regionArea))).toBeCloseTo(44e6 - 400 * 400, -3);
+			for (const cell of cells) expect(Math.abs(regionArea(cell) / regionArea(floor) - 0.25)).toBeLessThan(0.25 * 0.1);
+		});
 	});
 });
 
@@ -151,6 +175,22 @@ describe("a large room whose loops have few long runs", () => {
 		maxLoopLength,
 		edgeDistance: 100,
 	});
+	/** Amid this one stands a column of 0.6 x 0.7 m. */
+	const withColumn: SingleRoom = {
+		...room(rectangle(0, 0, 8247, 8222), 0.33, 200, 60),
+		wall: 1,
+		holes: [rectangle(3502, 3785, 4121, 4525).toReversed()],
+		outerDiameter: 12,
+		minBendRadius: 95,
+	};
+	const cutOff: Ring = [
+		[0, 0],
+		[9600, 0],
+		[9600, 5400],
+		[6600, 8400],
+		[0, 8400],
+	];
+	const withCorner: SingleRoom = { ...room(cutOff, 0.5, 200, 60), wall: 4, minBendRadius: 109 };
 	it.each<[string, SingleRoom]>([
 		["8.4 x 21.1 m", room(rectangle(0, 0, 8375, 21_104), 0.37, 125, 120)],
 		["10.3 x 23.2 m", room(rectangle(0, 0, 10_290, 23_159), 0.17, 200, 120)],
@@ -160,6 +200,8 @@ describe("a large room whose loops have few long runs", () => {
 		["an L of 15.0 x 12.7 m", room(lShape(14_978, 12_650), 0.34, 150, 100)],
 		["an L of 6.4 x 12.5 m", room(lShape(6407, 12_519), 0.39, 150, 80)],
 		["an L of 7.9 x 14.0 m", room(lShape(7902, 13_960), 0.53, 125, 100)],
+		["8.2 x 8.2 m round a column", withColumn],
+		["9.6 x 8.4 m with a corner cut off", withCorner],
 	])(
 		"has loops within a tenth of each other: %s",
 		(_, made) => {

@@ -56,11 +56,13 @@ const OFF_SHARE = 0.5;
 const TOO_FAR_OFF = 100;
 /** Walls are along a direction, or across it, to within this sine. */
 const SQUARE = 0.002;
+/** Share of a floor's width that walls bound at either end, at least. */
+const LEAST_END = 0.5;
 /** A rectangle fills its bounding box to this share at least. */
 const FULL = 0.999;
 /** Fewer zones are cut straight: two are made even by the one border that they have. */
 const FEWEST_ZONES = 3;
-/** The same in floors with inward corners, where runs end at walls in between. */
+/** The same in floors that are no rectangle, where runs end at walls in between or at some that slant. */
 const FEWEST_BESIDE_CORNERS = 4;
 /** Borders reach so far out of the floor, mm. */
 const BEYOND = 1000;
@@ -126,14 +128,26 @@ function totalRuns(inside: number, zones: number, runs: RunsAlong): number | und
 		.sort((a, b) => offWanted(spacingOf(a) / best) - offWanted(spacingOf(b) / best))[0];
 }
 
-/** Whether all walls lie along x or across, and nothing stands between them. */
-const isSquare = ({ outer, holes }: Region): boolean =>
-	holes.length === 0 &&
+/** Whether all walls lie along x or across. */
+const isSquare = ({ outer }: Region): boolean =>
 	outer.every((p, i) => {
 		const [x, y] = outer[(i + 1) % outer.length]!;
 		const [along, across] = [Math.abs(x - p[0]), Math.abs(y - p[1])];
 		return Math.min(along, across) <= SQUARE * Math.max(along, across);
 	});
+
+/** Whether walls along x bound most of a floor's width at either end: between them runs lie side by side, whatever ends them. */
+function liesBetweenWalls({ outer }: Region, [minX, minY, maxX, maxY]: readonly number[]): boolean {
+	const lengthAt = (end: number): number =>
+		sum(
+			outer.map((p, i) => {
+				const q = outer[(i + 1) % outer.length]!;
+				const length = Math.abs(q[0] - p[0]);
+				return [p, q].every(([, y]) => Math.abs(y - end) <= SQUARE * length) ? length : 0;
+			}),
+		);
+	return [minY!, maxY!].every((end) => lengthAt(end) >= LEAST_END * (maxX! - minX!));
+}
 
 /** A floor turned so that its bands lie along x, with the heights at which their borders may lie. */
 interface Lattice {
@@ -159,7 +173,7 @@ function latticeOf(region: Region, manifold: Point, zones: number, runs: RunsAlo
 	const whole = regionArea(region);
 	const isRectangle = whole > FULL * height * (maxX - minX);
 	if (zones < FEWEST_ZONES || (!isRectangle && zones < FEWEST_BESIDE_CORNERS)) return undefined;
-	if (whole * zones < height ** 2 || !isSquare(region)) return undefined;
+	if (whole * zones < height ** 2 || !(isSquare(region) || liesBetweenWalls(region, box))) return undefined;
 	const inside = height - 2 * runs.edge - (zones - 1) * runs.betweenZones;
 	const total = totalRuns(inside, zones, runs);
 	if (!total || total > MANY_RUNS * zones) return undefined;
@@ -222,9 +236,10 @@ function lineOf(lattice: Lattice, border: Border, k: number): Point[] {
 }
 
 /**
- * Cuts a floor without holes whose walls lie along a direction and across it into bands that hold an even number of runs
- * each, with the given shares of its area: borders step where that takes it. Undefined for any other floor, where bands
- * are shorter than wide or hold many runs, and where runs would lie farther apart or closer together than they may.
+ * Cuts a floor into bands that hold an even number of runs each, with the given shares of its area: borders step where
+ * that takes it. Its walls lie along a direction and across it, or walls along the direction bound it at either end.
+ * Undefined for any other floor, where bands are shorter than wide or hold many runs, and where runs would lie farther
+ * apart or closer together than they may.
  */
 export function steppedBands(
 	floor: Region,
