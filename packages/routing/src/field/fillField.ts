@@ -50,13 +50,20 @@ const TOO_LONG = 10;
 /** Any excess counts as much as this share of the longest more. */
 const AT_ALL = 0.1;
 
-type Terms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
+export type FieldTerms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
 
-function lackOf(field: Field, options: Terms): number {
+function lackOf(field: Field, options: FieldTerms): number {
 	const closed = closedPath(field.ring);
 	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
 	const over = Math.max(0, pathLength(closed) / options.longest - 1);
 	return beyond055 + COLD * beyond100 + (over > 0 ? TOO_LONG * (AT_ALL + over) : 0);
+}
+
+/** What a field is short of on a map, the lower the better, and the part of it that is no turns. */
+export function costOfField(field: Field, options: FieldTerms): Pick<FilledField, "cost" | "lack"> {
+	const lack = lackOf(field, options);
+	const turns = quarterTurns([...field.ring, field.ring[0]!, field.ring[1]!]);
+	return { lack, cost: lack + PER_TURN * turns };
 }
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
@@ -97,9 +104,7 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	const filled = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		// Spirals are measured where they are made.
 		if (!field || (pattern !== "spiral" && !keepsClear(field.ring, options.apart))) return undefined;
-		const lack = lackOf(field, options);
-		const turns = quarterTurns([...field.ring, field.ring[0]!, field.ring[1]!]);
-		return { ...field, pattern, lack, cost: lack + PER_TURN * turns };
+		return { ...field, pattern, ...costOfField(field, options) };
 	};
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		const one = filled(pattern, field);

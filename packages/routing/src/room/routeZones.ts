@@ -1,4 +1,14 @@
-import { largestFirst, offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import {
+	largestFirst,
+	offset,
+	type Path,
+	pathLength,
+	type Region,
+	regionArea,
+	regionContains,
+	ringsOf,
+} from "@oxturn/geometry";
+import type { Nook } from "../field/nooks.ts";
 import { wallDirections } from "../field/wallDirections.ts";
 import { sum } from "../sum.ts";
 import type { PortPair } from "../tails/apron.ts";
@@ -190,6 +200,9 @@ function zonesToFill(
 	return { order, tails, ports, paths, floors: areAsFound ? cramped : floorsBeside(setting, cells, order, paths) };
 }
 
+/** Whether a nook belongs to a zone. */
+const isNookIn = (cell: Region, { region }: Nook): boolean => region.outer.every((p) => regionContains(cell, p));
+
 /** Zones at the manifold have the least choice of ways, so they come first. */
 const nearestFirst = (order: readonly Assignment[]): number[] =>
 	order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
@@ -211,6 +224,8 @@ function routeTo(
 	if (!found) return undefined;
 	const { order, tails, ports, paths, floors } = found;
 	const directions = wallDirections(ringsOf(floor), MAX_DIRECTIONS);
+	const withNooksIn = (cell: Region): RoomSetting =>
+		cell === floor ? setting : { ...setting, nooks: setting.nooks.filter((nook) => isNookIn(cell, nook)) };
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const done: Path[] = [];
@@ -232,7 +247,7 @@ function routeTo(
 		const passing = paths.flatMap((path, k) => (k === i ? [] : path));
 		const served =
 			own && zone.length > 0
-				? serve(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
+				? serve(withNooksIn(cells[index]!), zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
 				: undefined;
 		if (!served || served === "no field") {
 			missing++;

@@ -8,6 +8,7 @@ import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
 import type { LoopCounts } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import type { ServeZone } from "./serveZone.ts";
+import { roomNooks } from "./zoneFloor.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
 /** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
@@ -102,6 +103,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 			...options,
 			tracks: tracksOf(options),
 			wallWays: wallWays(wallSetting(options)),
+			nooks: roomNooks(room, floor, options.rules, system),
 			wall: wallPlaces(floor, entrance.at),
 			berth: berthsBy(options.rules),
 		},

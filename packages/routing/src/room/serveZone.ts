@@ -1,6 +1,7 @@
 import { largestFirst, type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, mapFloor } from "../field/coverage.ts";
 import { type FilledField, fillField } from "../field/fillField.ts";
+import { intoNooks } from "../field/intoNooks.ts";
 import { fingerprint } from "../fingerprint.ts";
 import { sum } from "../sum.ts";
 import { endsAlongWall, type Reach } from "../tails/alongWall.ts";
@@ -82,6 +83,8 @@ interface ZoneSetting {
 	readonly directions: readonly number[];
 	readonly others: readonly Path[];
 	readonly map: FloorMap;
+	/** The same with its nooks, if it has any. */
+	readonly nookMap: FloorMap | undefined;
 	/** Longest outline that leaves room for the tails, mm. */
 	readonly longest: number;
 }
@@ -114,10 +117,17 @@ function fieldsIn(floor: readonly Region[], isThorough: boolean, zone: ZoneSetti
 	});
 }
 
-/** The fields that are tried, of those that cost less than `least`. */
-function usableFields(fields: readonly FilledField[], least: number, setting: RoomSetting): FilledField[] {
+/** The fields that are tried, of those that cost less than `least`: led into nooks where that is worth it, too. */
+function usableFields(fields: readonly FilledField[], least: number, zone: ZoneSetting): FilledField[] {
+	const { setting, longest, nookMap } = zone;
+	const { spacing, nooks, rules } = setting;
 	const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
-	return fields.slice(0, most).filter(({ cost }) => cost < least);
+	const likeliest = fields.slice(0, most).filter(({ cost }) => cost < least);
+	if (!nookMap || setting.expired()) return likeliest;
+	const led = likeliest.flatMap(
+		(field) => intoNooks(field, nooks, { map: nookMap, spacing, longest, apart: rules.apart }) ?? [],
+	);
+	return [...led, ...likeliest].sort((a, b) => a.cost - b.cost);
 }
 
 /** What tails are joined to: a field's outline, or ways to lead that on. */
@@ -170,23 +180,25 @@ export function serveZone(
 	directions: readonly number[],
 	others: readonly Path[],
 ): Served | "no field" | undefined {
-	const { spacing } = setting;
+	const { spacing, nooks } = setting;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	const nookMap =
+		nooks.length > 0 ? mapFloor([...zone, ...nooks.flatMap((nook) => nook.floor)], spacing / MAP_DETAIL) : undefined;
 	const longest = longestField(setting, tails);
-	const whole: ZoneSetting = { setting, zone, pair, tails, directions, others, map, longest };
+	const whole: ZoneSetting = { setting, zone, pair, tails, directions, others, map, nookMap, longest };
 	const fields = fieldsIn(zone, false, whole);
-	const inWhole = joinFirst(usableFields(fields, Infinity, setting), tails.reaches, whole);
+	const inWhole = joinFirst(usableFields(fields, Infinity, whole), tails.reaches, whole);
 	if (inWhole && (inWhole.field.lack <= ROUGH || setting.expired())) return inWhole;
 	const plainFields = fieldsIn(plainer(zone, spacing), true, whole);
 	const least = inWhole?.field.cost ?? Infinity;
-	const best = joinFirst(usableFields(plainFields, least, setting), tails.reaches, whole) ?? inWhole;
+	const best = joinFirst(usableFields(plainFields, least, whole), tails.reaches, whole) ?? inWhole;
 	if (fields.length + plainFields.length === 0) return "no field";
 	if (best) return best;
 	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
 	const ways = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : waysBetween(whole);
 	for (const { reaches, paths } of ways) {
 		const beside = fieldsIn(besidePipes(zone, paths, setting), false, whole);
-		const served = joinFirst(usableFields(beside, Infinity, setting), reaches, whole);
+		const served = joinFirst(usableFields(beside, Infinity, whole), reaches, whole);
 		if (served) return served;
 	}
 	return undefined;

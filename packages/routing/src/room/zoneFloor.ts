@@ -16,7 +16,9 @@ import {
 } from "@oxturn/geometry";
 import { stretchesIn } from "../boxes.ts";
 import { coarse } from "../field/coverage.ts";
+import { type Nook, nooksOf } from "../field/nooks.ts";
 import { smooth } from "../smooth.ts";
+import type { ClearanceRules } from "../tails/clearance.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
@@ -54,6 +56,24 @@ const clearOfTails = (zone: readonly Region[], tails: readonly Path[], pipes: Pi
 		),
 	);
 
+/** Floor narrower than this between the edges is left out of zones, mm. */
+const narrowIn = ({ spacing }: Pick<RoomSetting, "spacing">): number => SLIVER * spacing;
+
+/** Where a room's pipes may go in and come back besides its zones. */
+export const roomNooks = (
+	room: Room,
+	floor: Region,
+	{ apart, minBendRadius }: ClearanceRules,
+	system: System,
+): Nook[] =>
+	nooksOf(floor, {
+		edge: room.edgeDistance,
+		narrow: narrowIn(room),
+		minBendRadius,
+		outerDiameter: system.pipe.outerDiameter,
+		apart,
+	});
+
 /** A place nearer than this to a floor has come to it, in spacings. */
 const ARRIVED = 2.5;
 
@@ -84,7 +104,6 @@ export function zoneFloor(
 	others: readonly Region[],
 	passing: readonly Path[],
 ): readonly Region[] {
-	const { spacing } = setting;
 	const inside = offset([setting.floor], -setting.room.edgeDistance);
 	// A single zone is the whole floor.
 	let zone: readonly Region[] = cell === setting.floor ? inside : intersect(inside, [cell]);
@@ -93,6 +112,5 @@ export function zoneFloor(
 	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
 	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]);
 	if (near.length > 0) zone = clearOfTails(zone, near, setting);
-	const half = (SLIVER * spacing) / 2;
-	return smooth(openedWithin(zone, half), SMOOTH);
+	return smooth(openedWithin(zone, narrowIn(setting) / 2), SMOOTH);
 }
