@@ -103,7 +103,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 			...options,
 			tracks: tracksOf(options),
 			wallWays: wallWays(wallSetting(options)),
-			nooks: roomNooks(room, floor, options.rules, system),
+			nooks: roomNooks(options),
 			wall: wallPlaces(floor, entrance.at),
 			berth: berthsBy(options.rules),
 		},

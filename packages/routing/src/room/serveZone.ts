@@ -20,6 +20,8 @@ const MAX_HURRIED_FIELDS = 3;
 const MAX_FAR_FIELDS = 2;
 /** The same for one whose loop goes on to other rooms: every field has several ways there. */
 const MAX_LED_ON = 3;
+/** And the best so many are led into nooks. */
+const MOST_LED_INTO_NOOKS = 4;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
 const STRAIGHT_IN = Array.from({ length: 13 }, (_, i) => 100 * i);
 /** Pipe that leads from tails to fields take, about, mm; and those from ports, where there are no tails. */
@@ -124,9 +126,9 @@ function usableFields(fields: readonly FilledField[], least: number, zone: ZoneS
 	const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
 	const likeliest = fields.slice(0, most).filter(({ cost }) => cost < least);
 	if (!nookMap || setting.expired()) return likeliest;
-	const led = likeliest.flatMap(
-		(field) => intoNooks(field, nooks, { map: nookMap, spacing, longest, apart: rules.apart }) ?? [],
-	);
+	const led = likeliest
+		.slice(0, MOST_LED_INTO_NOOKS)
+		.flatMap((field) => intoNooks(field, nooks, { map: nookMap, spacing, longest, apart: rules.apart }) ?? []);
 	return [...led, ...likeliest].sort((a, b) => a.cost - b.cost);
 }
 

@@ -18,7 +18,6 @@ import { stretchesIn } from "../boxes.ts";
 import { coarse } from "../field/coverage.ts";
 import { type Nook, nooksOf } from "../field/nooks.ts";
 import { smooth } from "../smooth.ts";
-import type { ClearanceRules } from "../tails/clearance.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 
 /** From a passing tail to the field, as a share of the spacing: the tail warms its own strip. */
@@ -60,19 +59,18 @@ const clearOfTails = (zone: readonly Region[], tails: readonly Path[], pipes: Pi
 const narrowIn = ({ spacing }: Pick<RoomSetting, "spacing">): number => SLIVER * spacing;
 
 /** Where a room's pipes may go in and come back besides its zones. */
-export const roomNooks = (
-	room: Room,
-	floor: Region,
-	{ apart, minBendRadius }: ClearanceRules,
-	system: System,
-): Nook[] =>
+export const roomNooks = ({ room, floor, system, rules, others }: NookSetting): Nook[] =>
 	nooksOf(floor, {
+		spacing: room.spacing,
 		edge: room.edgeDistance,
 		narrow: narrowIn(room),
-		minBendRadius,
+		minBendRadius: rules.minBendRadius,
 		outerDiameter: system.pipe.outerDiameter,
-		apart,
+		apart: rules.apart,
+		others,
 	});
+
+type NookSetting = Pick<RoomSetting, "room" | "floor" | "system" | "rules" | "others">;
 
 /** A place nearer than this to a floor has come to it, in spacings. */
 const ARRIVED = 2.5;
