@@ -35,6 +35,8 @@ export interface RoutedLoop {
 export interface RoutedZones {
 	/** One entry a zone, in the order of the cells; undefined where no loop could be laid. */
 	readonly loops: readonly (RoutedLoop | undefined)[];
+	/** Pipe that each loop would take more, if it did not keep within its length at the cost of cold floor, m. */
+	readonly lacking: readonly number[];
 	/** Length of all tails up to their zones, mm. */
 	readonly tails: number;
 	/** What the tails of some loops, one entry a zone, make up along the walls. */
@@ -228,6 +230,7 @@ function routeTo(
 		cell === floor ? setting : { ...setting, nooks: setting.nooks.filter((nook) => isNookIn(cell, nook)) };
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
+	const lacking = cells.map(() => 0);
 	const done: Path[] = [];
 	const pipes = order.map(
 		({ cell }, i): ZonePipe => ({
@@ -257,12 +260,14 @@ function routeTo(
 		const { path, field } = served;
 		done.push(path);
 		const length = pathLength(path);
+		lacking[index] = served.lacking / 1000;
 		loops[index] = { port: ports[i]!.number, path, pattern: field.pattern, spacing, length: length / 1000 };
 		pipes[i] = { ...pipes[i]!, length };
 		if (expectedPipe(pipes) > mostPipe) return "too long";
 	}
 	return {
 		loops,
+		lacking,
 		tails: sum(pipes.map((pipe) => pipe.tails)),
 		bundles: (kept) =>
 			bundlesOf(

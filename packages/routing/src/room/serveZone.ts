@@ -71,6 +71,12 @@ interface Served {
 	readonly path: Path;
 }
 
+/** A zone that is served. */
+export interface ServedZone extends Served {
+	/** Pipe that its loop would take more, if it were not to keep within its length at the cost of floor that stays cold, mm. */
+	readonly lacking: number;
+}
+
 /** The place by which a spiral had best be opened. */
 const gateOf = (tails: Tails, entrance: Entrance): Point =>
 	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
@@ -173,6 +179,18 @@ function waysBetween({ setting, zone, tails }: ZoneSetting) {
 	return [...near, ...far.filter(({ paths }) => !known.has(fingerprint(paths)))];
 }
 
+/** Fields that lack no more than this beyond the best are as good, and one that lacks so much more is worse. */
+const AS_GOOD = 0.02;
+
+/** How much longer than a field the shortest of those is that fill the zone well, if it lacks more than these, mm. */
+function lackingIn(field: FilledField, fields: readonly FilledField[]): number {
+	const lackOf = ({ lack, excess }: FilledField): number => lack - excess;
+	const most = Math.min(...fields.map(lackOf)) + AS_GOOD;
+	if (lackOf(field) <= most) return 0;
+	const lengths = fields.filter((one) => lackOf(one) <= most).map(({ ring }) => pathLength(ring));
+	return Math.max(0, Math.min(...lengths) - pathLength(field.ring));
+}
+
 /** Fills a zone with the best field that can be joined to its tails; on a rough floor in the plainer zone too. */
 export function serveZone(
 	setting: RoomSetting,
@@ -181,7 +199,7 @@ export function serveZone(
 	tails: Tails,
 	directions: readonly number[],
 	others: readonly Path[],
-): Served | "no field" | undefined {
+): ServedZone | "no field" | undefined {
 	const { spacing, nooks } = setting;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
 	const nookMap =
@@ -189,19 +207,20 @@ export function serveZone(
 	const longest = longestField(setting, tails);
 	const whole: ZoneSetting = { setting, zone, pair, tails, directions, others, map, nookMap, longest };
 	const fields = fieldsIn(zone, false, whole);
+	const lacking = (served: Served): ServedZone => ({ ...served, lacking: lackingIn(served.field, fields) });
 	const inWhole = joinFirst(usableFields(fields, Infinity, whole), tails.reaches, whole);
-	if (inWhole && (inWhole.field.lack <= ROUGH || setting.expired())) return inWhole;
+	if (inWhole && (inWhole.field.lack <= ROUGH || setting.expired())) return lacking(inWhole);
 	const plainFields = fieldsIn(plainer(zone, spacing), true, whole);
 	const least = inWhole?.field.cost ?? Infinity;
 	const best = joinFirst(usableFields(plainFields, least, whole), tails.reaches, whole) ?? inWhole;
 	if (fields.length + plainFields.length === 0) return "no field";
-	if (best) return best;
+	if (best) return lacking(best);
 	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
 	const ways = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : waysBetween(whole);
 	for (const { reaches, paths } of ways) {
 		const beside = fieldsIn(besidePipes(zone, paths, setting), false, whole);
 		const served = joinFirst(usableFields(beside, Infinity, whole), reaches, whole);
-		if (served) return served;
+		if (served) return lacking(served);
 	}
 	return undefined;
 }
