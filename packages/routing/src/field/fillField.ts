@@ -38,6 +38,8 @@ export interface FilledField extends Field {
 	readonly cost: number;
 	/** The part of it that is floor left cold or pipe too long. */
 	readonly lack: number;
+	/** The part of that which is pipe too long. */
+	readonly excess: number;
 }
 
 /*
@@ -50,13 +52,17 @@ const TOO_LONG = 10;
 /** Any excess counts as much as this share of the longest more. */
 const AT_ALL = 0.1;
 
-type Terms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
+export type FieldTerms = Pick<FillFieldOptions, "map" | "spacing" | "longest">;
 
-function lackOf(field: Field, options: Terms): number {
+/** What a field is short of on a map. */
+export function costOfField(field: Field, options: FieldTerms): Pick<FilledField, "cost" | "lack" | "excess"> {
 	const closed = closedPath(field.ring);
 	const { beyond055, beyond100 } = shortfall(options.map, [closed], options.spacing);
 	const over = Math.max(0, pathLength(closed) / options.longest - 1);
-	return beyond055 + COLD * beyond100 + (over > 0 ? TOO_LONG * (AT_ALL + over) : 0);
+	const excess = over > 0 ? TOO_LONG * (AT_ALL + over) : 0;
+	const lack = beyond055 + COLD * beyond100 + excess;
+	const turns = quarterTurns([...field.ring, field.ring[0]!, field.ring[1]!]);
+	return { lack, cost: lack + PER_TURN * turns, excess };
 }
 
 /** Directions that every spine is tried in, after one spine has been tried in all. */
@@ -97,9 +103,7 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	const filled = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		// Spirals are measured where they are made.
 		if (!field || (pattern !== "spiral" && !keepsClear(field.ring, options.apart))) return undefined;
-		const lack = lackOf(field, options);
-		const turns = quarterTurns([...field.ring, field.ring[0]!, field.ring[1]!]);
-		return { ...field, pattern, lack, cost: lack + PER_TURN * turns };
+		return { ...field, pattern, ...costOfField(field, options) };
 	};
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		const one = filled(pattern, field);

@@ -9,6 +9,7 @@ import {
 	pathLength,
 	pointBetween,
 	type Region,
+	type Ring,
 	regionArea,
 	rotate,
 } from "@oxturn/geometry";
@@ -157,7 +158,8 @@ function* fieldsAlong(options: RunsAlongRimOptions): Generator<Field> {
 			const ring = roundOutline(outer, rounding);
 			if (!ring) continue;
 			isAny = true;
-			yield { ring: ring.map((p) => rotate(p, cos, -sin)), reached: 1 };
+			const turnedBack = (points: Ring): Ring => points.map((p) => rotate(p, cos, -sin));
+			yield { ring: turnedBack(ring), outline: turnedBack(outer), rounding, reached: 1 };
 		}
 		if (isAny) return;
 	}

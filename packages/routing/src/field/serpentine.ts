@@ -2,7 +2,7 @@ import { type Region, type Ring, rotate } from "@oxturn/geometry";
 import { placeLanes } from "./lanePlacement.ts";
 import { laneTree, type Spine } from "./laneTree.ts";
 import { CLOSEST_RUNS, returnSpacing } from "./returnSpacing.ts";
-import { roundOutline } from "./roundOutline.ts";
+import { type RoundOutlineOptions, roundOutline } from "./roundOutline.ts";
 import { scanOf } from "./scan.ts";
 import { type Strip, stripsBetween } from "./strips.ts";
 
@@ -23,9 +23,13 @@ export interface SerpentineOptions {
 /** What flattening may take of the distance between two runs, mm. */
 const ROUNDED = 0.1;
 
-/** A field's closed outline, rounded; the loop opens it where its tails arrive. */
+/** A field's closed outline; the loop opens it where its tails arrive. */
 export interface Field {
+	/** Rounded. */
 	readonly ring: Ring;
+	/** Before it was rounded, and how. */
+	readonly outline: Ring;
+	readonly rounding: RoundOutlineOptions;
 	/** Share of the lanes that the pipe reaches. */
 	readonly reached: number;
 }
@@ -64,10 +68,10 @@ export function serpentine(options: SerpentineOptions): Serpentine {
 			stripsBetween(scan, lines[k]!, lines[k + 1]!, k % 2 === 0 ? spacing : spacing * 0.75),
 		);
 	const minRun = Math.max(spacing, 2 * minBendRadius);
-	const radius = Math.max(minBendRadius, spacing / 2);
+	const rounding = { minRadius: minBendRadius, radius: Math.max(minBendRadius, spacing / 2) };
 	return (spine) => {
 		const tree = laneTree(lanes, gaps, { spacing, minRun, spine });
-		const ring = tree && roundOutline(tree.outline, { minRadius: minBendRadius, radius });
-		return ring && { ring: turnBack(ring), reached: tree.reached };
+		const ring = tree && roundOutline(tree.outline, rounding);
+		return ring && { ring: turnBack(ring), outline: turnBack(tree.outline), rounding, reached: tree.reached };
 	};
 }

@@ -345,9 +345,9 @@ export function spiral(options: SpiralOptions): Spiral {
 		for (const pitch of pitches) {
 			const tree = coil(contour, depth, pitch, options.gate, hand, options, 0);
 			if (!tree) continue;
-			const radius = Math.max(minBendRadius, pitch / 2);
-			const ring = roundOutline(tree.outer, { minRadius: minBendRadius, radius });
-			if (ring && keepsClear(ring, options.apart)) return { ring, reached };
+			const rounding = { minRadius: minBendRadius, radius: Math.max(minBendRadius, pitch / 2) };
+			const ring = roundOutline(tree.outer, rounding);
+			if (ring && keepsClear(ring, options.apart)) return { ring, outline: tree.outer, rounding, reached };
 		}
 		return undefined;
 	};

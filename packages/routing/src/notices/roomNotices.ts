@@ -1,9 +1,9 @@
 import type { Floor, Notice, Room, System } from "@oxturn/floor";
 import { type Path, pathLength, regionArea } from "@oxturn/geometry";
 import { TOO_WARM } from "../placeManifold.ts";
+import { COLD_ROOM } from "../room/attempt.ts";
 import type { RoutedRoom } from "../room/roomSetting.ts";
 import type { RoutedLoop } from "../room/routeZones.ts";
-import { COLD_ROOM } from "../room/search.ts";
 import { sum } from "../sum.ts";
 import type { RouteOptions } from "../types.ts";
 import type { LaidSpace } from "../ways/laidWays.ts";

@@ -4,6 +4,8 @@ import { sum } from "../sum.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { RoutedLoop, RoutedZones } from "./routeZones.ts";
 
+/** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
+export const COLD_ROOM = 0.03;
 /** Loops whose lengths differ by less than this share of their mean are even enough. */
 export const EVEN = 0.08;
 /** The same for a layout that is excellent otherwise. */
@@ -59,6 +61,10 @@ function unevenness(spread: number): number {
 	return UNEVEN + part * (PLAINLY_UNEVEN - UNEVEN);
 }
 
+/** From the shortest to the longest of some lengths, as a share of their mean. */
+const spreadOf = (lengths: readonly number[]): number =>
+	lengths.length > 1 ? ((Math.max(...lengths) - Math.min(...lengths)) * lengths.length) / sum(lengths) : 0;
+
 /**
  * What makes one attempt better than another, in per cent of floor: a broken rule, a zone without pipe or a loop over the
  * limit outweighs everything, then cold floor, then uneven lengths, tails, turns and wider spacing. `faults` tells how
@@ -74,7 +80,7 @@ export function judgeAttempt(
 	const longest = setting.system.maxLoopLength - setting.entrance.spent / 1000;
 	const lengths = loops.map((loop) => loop.length);
 	const mean = sum(lengths) / Math.max(1, lengths.length);
-	const spread = lengths.length > 1 ? (Math.max(...lengths) - Math.min(...lengths)) / mean : 0;
+	const spread = spreadOf(lengths);
 	const missing = routed.loops.length - loops.length;
 	const over = sum(lengths.map((length) => Math.max(0, length / longest - 1)));
 	const tooLong = lengths.filter((length) => length > longest).length;
@@ -109,6 +115,16 @@ export function judgeAttempt(
 		cold: beyond100,
 	};
 }
+
+/**
+ * Lengths by which the zones of an attempt without missing loops are to be made even, m. Loops that keep within the limit
+ * at the cost of floor that stays cold count as long as they would be otherwise: they look more even than their zones are.
+ */
+export const lengthsToEven = ({ loops, lacking, cold }: Attempt): number[] =>
+	loops.map((loop, i) => loop!.length + (cold > COLD_ROOM ? lacking[i]! : 0));
+
+/** Whether no zone is to give floor to another. */
+export const isEven = (attempt: Attempt): boolean => attempt.missing === 0 && spreadOf(lengthsToEven(attempt)) < EVEN;
 
 export const isClean = ({ broken, missing, tooLong }: Attempt): boolean => broken + missing + tooLong === 0;
 

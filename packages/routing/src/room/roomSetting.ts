@@ -1,5 +1,6 @@
 import type { PatternName, Room, System } from "@oxturn/floor";
 import type { Path, Region, Ring } from "@oxturn/geometry";
+import type { Nook } from "../field/nooks.ts";
 import type { WallWays } from "../tails/alongWall.ts";
 import type { Entrance } from "../tails/apron.ts";
 import type { Berth } from "../tails/berth.ts";
@@ -78,6 +79,8 @@ export interface RoomSetting extends RoomAtEntrance {
 	readonly wallWays: WallWays;
 	/** Where zones come to the wall is looked for from the manifold on. */
 	readonly wall: WallPlaces;
+	/** Parts of the floor too narrow for zones that a field may go on into: all of the room's, or those of one zone. */
+	readonly nooks: readonly Nook[];
 	/** What pipes beside others keep out of. */
 	readonly berth: Berth;
 }

@@ -1,4 +1,14 @@
-import { largestFirst, offset, type Path, pathLength, type Region, regionArea, ringsOf } from "@oxturn/geometry";
+import {
+	largestFirst,
+	offset,
+	type Path,
+	pathLength,
+	type Region,
+	regionArea,
+	regionContains,
+	ringsOf,
+} from "@oxturn/geometry";
+import type { Nook } from "../field/nooks.ts";
 import { wallDirections } from "../field/wallDirections.ts";
 import { sum } from "../sum.ts";
 import type { PortPair } from "../tails/apron.ts";
@@ -25,6 +35,8 @@ export interface RoutedLoop {
 export interface RoutedZones {
 	/** One entry a zone, in the order of the cells; undefined where no loop could be laid. */
 	readonly loops: readonly (RoutedLoop | undefined)[];
+	/** Pipe that each loop would take more, if it did not keep within its length at the cost of cold floor, m. */
+	readonly lacking: readonly number[];
 	/** Length of all tails up to their zones, mm. */
 	readonly tails: number;
 	/** What the tails of some loops, one entry a zone, make up along the walls. */
@@ -190,6 +202,9 @@ function zonesToFill(
 	return { order, tails, ports, paths, floors: areAsFound ? cramped : floorsBeside(setting, cells, order, paths) };
 }
 
+/** Whether a nook belongs to a zone. */
+const isNookIn = (cell: Region, { region }: Nook): boolean => region.outer.every((p) => regionContains(cell, p));
+
 /** Zones at the manifold have the least choice of ways, so they come first. */
 const nearestFirst = (order: readonly Assignment[]): number[] =>
 	order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
@@ -206,13 +221,16 @@ function routeTo(
 	{ mostMissing, mostPipe }: Bounds,
 	mayFan: boolean,
 ): FilledZones | "too long" | undefined {
-	const { walls, system, spacing } = setting;
+	const { floor, walls, system, spacing } = setting;
 	const found = zonesToFill(setting, cells, bodies, mayFan);
 	if (!found) return undefined;
 	const { order, tails, ports, paths, floors } = found;
 	const directions = wallDirections(ringsOf(walls), MAX_DIRECTIONS);
+	const withNooksIn = (cell: Region): RoomSetting =>
+		cell === floor ? setting : { ...setting, nooks: setting.nooks.filter((nook) => isNookIn(cell, nook)) };
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
+	const lacking = cells.map(() => 0);
 	const done: Path[] = [];
 	const pipes = order.map(
 		({ cell }, i): ZonePipe => ({
@@ -232,7 +250,7 @@ function routeTo(
 		const passing = paths.flatMap((path, k) => (k === i ? [] : path));
 		const served =
 			own && zone.length > 0
-				? serve(setting, zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
+				? serve(withNooksIn(cells[index]!), zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
 				: undefined;
 		if (!served || served === "no field") {
 			missing++;
@@ -242,12 +260,14 @@ function routeTo(
 		const { path, field } = served;
 		done.push(path);
 		const length = pathLength(path);
+		lacking[index] = served.lacking / 1000;
 		loops[index] = { port: ports[i]!.number, path, pattern: field.pattern, spacing, length: length / 1000 };
 		pipes[i] = { ...pipes[i]!, length };
 		if (expectedPipe(pipes) > mostPipe) return "too long";
 	}
 	return {
 		loops,
+		lacking,
 		tails: sum(pipes.map((pipe) => pipe.tails)),
 		bundles: (kept) =>
 			bundlesOf(

@@ -3,15 +3,14 @@ import { type FloorMap, mapFloor, shortfall } from "../field/coverage.ts";
 import { wallWays } from "../tails/alongWall.ts";
 import { berthsBy } from "../tails/berth.ts";
 import { wallPlaces } from "../zones/entries.ts";
-import { type Attempt, isClean, isGood } from "./attempt.ts";
+import { type Attempt, COLD_ROOM, isClean, isGood } from "./attempt.ts";
 import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
 import type { LoopCounts } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import type { ServeZone } from "./serveZone.ts";
+import { roomNooks } from "./zoneFloor.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
-/** Corners and cusps aside, no more of a room's floor should lie farther than one spacing from a pipe. */
-export const COLD_ROOM = 0.03;
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 const EXTRA_LOOPS = 2;
@@ -102,6 +101,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 			...options,
 			tracks: tracksOf(options),
 			wallWays: wallWays(wallSetting(options)),
+			nooks: roomNooks(options),
 			wall: wallPlaces(floor, entrance.at),
 			berth: berthsBy(options.rules),
 		},

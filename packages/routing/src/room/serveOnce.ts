@@ -23,7 +23,7 @@ export function serveOnce(onServing: () => void): ServeZone {
 			setting.expired(),
 			// Where tails may be left follows from their ports, and from where they end.
 			tails.reaches.length,
-			fingerprint([...zone.flatMap(ringsOf), ...tails.paths].map(snapped)),
+			fingerprint([...zone.flatMap(ringsOf), ...setting.nooks.map(({ mouth }) => mouth), ...tails.paths].map(snapped)),
 		].join(" ");
 		const before = known.get(key);
 		if (before && (before === "no field" || clearOfPipes(before.path, others, setting.rules))) return before;

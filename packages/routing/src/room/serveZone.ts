@@ -1,6 +1,7 @@
 import { largestFirst, type Path, type Point, pathLength, type Region, type Ring } from "@oxturn/geometry";
 import { type FloorMap, mapFloor } from "../field/coverage.ts";
 import { type FilledField, fillField } from "../field/fillField.ts";
+import { intoNooks } from "../field/intoNooks.ts";
 import { fingerprint } from "../fingerprint.ts";
 import { sum } from "../sum.ts";
 import { endsAlongWall, type Reach } from "../tails/alongWall.ts";
@@ -19,6 +20,8 @@ const MAX_HURRIED_FIELDS = 3;
 const MAX_FAR_FIELDS = 2;
 /** The same for one whose loop goes on to other rooms: every field has several ways there. */
 const MAX_LED_ON = 3;
+/** And the best so many are led into nooks. */
+const MOST_LED_INTO_NOOKS = 4;
 /** Between other tails, a tail goes straight on for this long before it turns along the wall, mm. */
 const STRAIGHT_IN = Array.from({ length: 13 }, (_, i) => 100 * i);
 /** Pipe that leads from tails to fields take, about, mm; and those from ports, where there are no tails. */
@@ -68,6 +71,12 @@ interface Served {
 	readonly path: Path;
 }
 
+/** A zone that is served. */
+export interface ServedZone extends Served {
+	/** Pipe that its loop would take more, if it were not to keep within its length at the cost of floor that stays cold, mm. */
+	readonly lacking: number;
+}
+
 /** The place by which a spiral had best be opened. */
 const gateOf = (tails: Tails, entrance: Entrance): Point =>
 	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
@@ -82,6 +91,8 @@ interface ZoneSetting {
 	readonly directions: readonly number[];
 	readonly others: readonly Path[];
 	readonly map: FloorMap;
+	/** The same with its nooks, if it has any. */
+	readonly nookMap: FloorMap | undefined;
 	/** Longest outline that leaves room for the tails, mm. */
 	readonly longest: number;
 }
@@ -114,10 +125,17 @@ function fieldsIn(floor: readonly Region[], isThorough: boolean, zone: ZoneSetti
 	});
 }
 
-/** The fields that are tried, of those that cost less than `least`. */
-function usableFields(fields: readonly FilledField[], least: number, setting: RoomSetting): FilledField[] {
+/** The fields that are tried, of those that cost less than `least`: led into nooks where that is worth it, too. */
+function usableFields(fields: readonly FilledField[], least: number, zone: ZoneSetting): FilledField[] {
+	const { setting, longest, nookMap } = zone;
+	const { spacing, nooks, rules } = setting;
 	const most = setting.onward ? MAX_LED_ON : setting.expired() ? MAX_HURRIED_FIELDS : MAX_FIELDS;
-	return fields.slice(0, most).filter(({ cost }) => cost < least);
+	const likeliest = fields.slice(0, most).filter(({ cost }) => cost < least);
+	if (!nookMap || setting.expired()) return likeliest;
+	const led = likeliest
+		.slice(0, MOST_LED_INTO_NOOKS)
+		.flatMap((field) => intoNooks(field, nooks, { map: nookMap, spacing, longest, apart: rules.apart }) ?? []);
+	return [...led, ...likeliest].sort((a, b) => a.cost - b.cost);
 }
 
 /** What tails are joined to: a field's outline, or ways to lead that on. */
@@ -161,6 +179,18 @@ function waysBetween({ setting, zone, tails }: ZoneSetting) {
 	return [...near, ...far.filter(({ paths }) => !known.has(fingerprint(paths)))];
 }
 
+/** Fields that lack no more than this beyond the best are as good, and one that lacks so much more is worse. */
+const AS_GOOD = 0.02;
+
+/** How much longer than a field the shortest of those is that fill the zone well, if it lacks more than these, mm. */
+function lackingIn(field: FilledField, fields: readonly FilledField[]): number {
+	const lackOf = ({ lack, excess }: FilledField): number => lack - excess;
+	const most = Math.min(...fields.map(lackOf)) + AS_GOOD;
+	if (lackOf(field) <= most) return 0;
+	const lengths = fields.filter((one) => lackOf(one) <= most).map(({ ring }) => pathLength(ring));
+	return Math.max(0, Math.min(...lengths) - pathLength(field.ring));
+}
+
 /** Fills a zone with the best field that can be joined to its tails; on a rough floor in the plainer zone too. */
 export function serveZone(
 	setting: RoomSetting,
@@ -169,25 +199,28 @@ export function serveZone(
 	tails: Tails,
 	directions: readonly number[],
 	others: readonly Path[],
-): Served | "no field" | undefined {
-	const { spacing } = setting;
+): ServedZone | "no field" | undefined {
+	const { spacing, nooks } = setting;
 	const map = mapFloor(zone, spacing / MAP_DETAIL);
+	const nookMap =
+		nooks.length > 0 ? mapFloor([...zone, ...nooks.flatMap((nook) => nook.floor)], spacing / MAP_DETAIL) : undefined;
 	const longest = longestField(setting, tails);
-	const whole: ZoneSetting = { setting, zone, pair, tails, directions, others, map, longest };
+	const whole: ZoneSetting = { setting, zone, pair, tails, directions, others, map, nookMap, longest };
 	const fields = fieldsIn(zone, false, whole);
-	const inWhole = joinFirst(usableFields(fields, Infinity, setting), tails.reaches, whole);
-	if (inWhole && (inWhole.field.lack <= ROUGH || setting.expired())) return inWhole;
+	const lacking = (served: Served): ServedZone => ({ ...served, lacking: lackingIn(served.field, fields) });
+	const inWhole = joinFirst(usableFields(fields, Infinity, whole), tails.reaches, whole);
+	if (inWhole && (inWhole.field.lack <= ROUGH || setting.expired())) return lacking(inWhole);
 	const plainFields = fieldsIn(plainer(zone, spacing), true, whole);
 	const least = inWhole?.field.cost ?? Infinity;
-	const best = joinFirst(usableFields(plainFields, least, setting), tails.reaches, whole) ?? inWhole;
+	const best = joinFirst(usableFields(plainFields, least, whole), tails.reaches, whole) ?? inWhole;
 	if (fields.length + plainFields.length === 0) return "no field";
-	if (best) return best;
+	if (best) return lacking(best);
 	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
 	const ways = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : waysBetween(whole);
 	for (const { reaches, paths } of ways) {
 		const beside = fieldsIn(besidePipes(zone, paths, setting), false, whole);
-		const served = joinFirst(usableFields(beside, Infinity, setting), reaches, whole);
-		if (served) return served;
+		const served = joinFirst(usableFields(beside, Infinity, whole), reaches, whole);
+		if (served) return lacking(served);
 	}
 	return undefined;
 }

@@ -4,9 +4,18 @@ import { type EvenSharesOptions, easySpacing, evenShares } from "../zones/evenSh
 import { shiftCuts } from "../zones/shiftCuts.ts";
 import type { RunsAlong } from "../zones/steppedBands.ts";
 import type { ZonePlan, ZonePlanOptions } from "../zones/zonePlan.ts";
-import { type Attempt, EVEN, isExcellent, isFair, isHopeless, isUneven, judgeAttempt } from "./attempt.ts";
+import {
+	type Attempt,
+	isEven,
+	isExcellent,
+	isFair,
+	isHopeless,
+	isUneven,
+	judgeAttempt,
+	lengthsToEven,
+} from "./attempt.ts";
 import type { RoomSetting } from "./roomSetting.ts";
-import { type RoutedZones, routeZones } from "./routeZones.ts";
+import { routeZones } from "./routeZones.ts";
 import { runsAlong } from "./runsAlong.ts";
 import { isFinished, keepBetter, type Search } from "./search.ts";
 import { tailGap } from "./zoneFloor.ts";
@@ -70,9 +79,9 @@ interface Step {
 const sharesAfter = ({ from, to, length }: Step): number[] => from.map((share, i) => share + length * (to[i]! - share));
 
 /** Shares for loops more even than those that have been laid; every zone has one. */
-function evenOut(shares: readonly number[], routed: RoutedZones, longest: number): number[] {
-	const lengths = routed.loops.map((loop) => loop!.length);
-	const field = sum(lengths) - routed.tails / 1000;
+function evenOut(shares: readonly number[], attempt: Attempt, longest: number): number[] {
+	const lengths = lengthsToEven(attempt);
+	const field = sum(lengths) - attempt.tails / 1000;
 	return shiftCuts(shares, lengths, field, longest);
 }
 
@@ -96,10 +105,7 @@ function layShares({ search, plan, count, setting, runs }: Trial, shares: readon
 
 /** Whether other shares are not worth a try after an attempt. */
 const isLast = (attempt: Attempt): boolean =>
-	attempt.missing > 0 ||
-	isHopeless(attempt) ||
-	isExcellent(attempt) ||
-	(attempt.tooLong === 0 && attempt.spread < EVEN);
+	attempt.missing > 0 || isHopeless(attempt) || isExcellent(attempt) || (attempt.tooLong === 0 && isEven(attempt));
 
 function roundsFor(count: number, found: Attempt | undefined): number {
 	if (count === 1) return 1;
@@ -125,7 +131,7 @@ function tryShares(trial: Trial, start: readonly number[]): Outcome {
 		last = attempt.cost;
 		// What is clean already is not given up for what is worse: shorter steps are tried from there.
 		if (!isBetter && isUneven(found!)) step = { ...step, length: step.length / 2 };
-		else step = { from: shares, to: evenOut(shares, routed, search.longest), length: 1 };
+		else step = { from: shares, to: evenOut(shares, attempt, search.longest), length: 1 };
 	}
 	if (found) keepBetter(search.progress, found);
 	return found;

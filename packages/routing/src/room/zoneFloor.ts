@@ -16,6 +16,7 @@ import {
 } from "@oxturn/geometry";
 import { stretchesIn } from "../boxes.ts";
 import { coarse } from "../field/coverage.ts";
+import { type Nook, nooksOf } from "../field/nooks.ts";
 import { smooth } from "../smooth.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 
@@ -54,6 +55,23 @@ const clearOfTails = (zone: readonly Region[], tails: readonly Path[], pipes: Pi
 		),
 	);
 
+/** Floor narrower than this between the edges is left out of zones, mm. */
+const narrowIn = ({ spacing }: Pick<RoomSetting, "spacing">): number => SLIVER * spacing;
+
+/** Where a room's pipes may go in and come back besides its zones. */
+export const roomNooks = ({ room, floor, system, rules, others }: NookSetting): Nook[] =>
+	nooksOf(floor, {
+		spacing: room.spacing,
+		edge: room.edgeDistance,
+		narrow: narrowIn(room),
+		minBendRadius: rules.minBendRadius,
+		outerDiameter: system.pipe.outerDiameter,
+		apart: rules.apart,
+		others,
+	});
+
+type NookSetting = Pick<RoomSetting, "room" | "floor" | "system" | "rules" | "others">;
+
 /** A place nearer than this to a floor has come to it, in spacings. */
 const ARRIVED = 2.5;
 
@@ -84,7 +102,6 @@ export function zoneFloor(
 	others: readonly Region[],
 	passing: readonly Path[],
 ): readonly Region[] {
-	const { spacing } = setting;
 	const inside = offset([setting.floor], -setting.room.edgeDistance);
 	// A single zone is the whole floor.
 	let zone: readonly Region[] = cell === setting.floor ? inside : intersect(inside, [cell]);
@@ -93,6 +110,5 @@ export function zoneFloor(
 	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
 	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]);
 	if (near.length > 0) zone = clearOfTails(zone, near, setting);
-	const half = (SLIVER * spacing) / 2;
-	return smooth(openedWithin(zone, half), SMOOTH);
+	return smooth(openedWithin(zone, narrowIn(setting) / 2), SMOOTH);
 }
