@@ -18,6 +18,8 @@ const NO_TURN = 0.002;
 const HALF_TURN_SLACK = 0.03;
 /** Sides this near to a conflict along the ring are reported only when that is mended. */
 const NEIGHBOURS = 2;
+/** Radii are made smaller so many times until all sides hold theirs. */
+const MOST_PASSES = 8;
 
 interface Corner {
 	readonly at: Point;
@@ -105,64 +107,92 @@ function roundCorner(corner: Corner, radius: number, tolerance: number): Point[]
 	return arcPoints(centre, radius, angle, corner.turn, tolerance);
 }
 
+/** Half turns over sides too short for two corners of the least radius, and what they take of the sides beside them. */
+interface Returns {
+	/** By the corner that a return begins at. */
+	readonly at: readonly (SwellingReturn | undefined)[];
+	/** By corner: mm taken of the side before it, and of the side after it. */
+	readonly before: readonly (number | undefined)[];
+	readonly after: readonly (number | undefined)[];
+}
+
+function returnsIn(corners: readonly Corner[], lengths: readonly number[], radius: number, tolerance: number): Returns {
+	const n = corners.length;
+	const at: (SwellingReturn | undefined)[] = new Array(n).fill(undefined);
+	const before: (number | undefined)[] = new Array(n).fill(undefined);
+	const after: (number | undefined)[] = new Array(n).fill(undefined);
+	for (let i = 0; i < n; i++) {
+		const a = corners[i]!;
+		const b = corners[(i + 1) % n]!;
+		if ((a.reach + b.reach) * radius <= lengths[i]! + 1e-6 || after[i] !== undefined) continue;
+		const swelling = swellingReturn(a, b, radius, tolerance);
+		if (!swelling) continue;
+		at[i] = swelling;
+		before[i] = swelling.reachIn;
+		after[(i + 1) % n] = swelling.reachOut;
+	}
+	return { at, before, after };
+}
+
+/**
+ * Makes the radii of corners smaller, down to the least, until every side holds its two. Returns the sides that cannot,
+ * those next to another left out: what is done about one may help those beside it.
+ */
+function fitRadii(
+	radii: number[],
+	least: number,
+	corners: readonly Corner[],
+	lengths: readonly number[],
+	returns: Returns,
+): number[] {
+	const n = corners.length;
+	const needBefore = (i: number): number => returns.before[i] ?? radii[i]! * corners[i]!.reach;
+	const needAfter = (i: number): number => returns.after[i] ?? radii[i]! * corners[i]!.reach;
+	const isLoose = (i: number): boolean =>
+		returns.before[i] === undefined && returns.after[i] === undefined && radii[i]! > least;
+	for (let pass = 0; pass < MOST_PASSES; pass++) {
+		let changed = false;
+		const conflicts: number[] = [];
+		const isBesideConflict = (i: number): boolean =>
+			conflicts.length > 0 && (i - conflicts.at(-1)! <= NEIGHBOURS || conflicts[0]! + n - i <= NEIGHBOURS);
+		for (let i = 0; i < n; i++) {
+			if (returns.at[i]) continue;
+			const j = (i + 1) % n;
+			const over = needAfter(i) + needBefore(j) - lengths[i]!;
+			if (over <= 1e-6) continue;
+			const loose = [i, j].filter(isLoose);
+			const slack = loose.reduce((sum, k) => sum + (radii[k]! - least) * corners[k]!.reach, 0);
+			if (slack < over - 1e-6) {
+				if (!isBesideConflict(i)) conflicts.push(i);
+				continue;
+			}
+			for (const k of loose) radii[k] = radii[k]! - ((radii[k]! - least) * over) / slack;
+			changed = true;
+		}
+		if (conflicts.length > 0 || !changed) return conflicts;
+	}
+	return [];
+}
+
 /**
  * Rounds every corner of a closed ring with an arc tangent to both sides, as near to `radius` as the sides allow and
  * never below `minRadius`. Half turns between runs nearer than twice `minRadius` become swelling returns. Sides that
  * cannot hold their two corners are reported, for the caller to mend the ring.
  */
 export function fillet(ring: Ring, options: FilletOptions): FilletResult {
-	const tolerance = options.tolerance ?? 0.4;
-	const wanted = Math.max(options.radius ?? options.minRadius, options.minRadius);
+	const { minRadius, tolerance = 0.4 } = options;
 	const corners = cornersOf(ring);
 	const n = corners.length;
 	const lengths = corners.map((corner, i) => distance(corner.at, corners[(i + 1) % n]!.at));
-	const radii = corners.map(() => wanted);
-	/** By the corner that a return begins at: the return, and what it takes of the sides before it and after it. */
-	const returns: (SwellingReturn | undefined)[] = new Array(n).fill(undefined);
-	const fixedIn: (number | undefined)[] = new Array(n).fill(undefined);
-	const fixedOut: (number | undefined)[] = new Array(n).fill(undefined);
-	for (let i = 0; i < n; i++) {
-		const a = corners[i]!;
-		const b = corners[(i + 1) % n]!;
-		if ((a.reach + b.reach) * options.minRadius <= lengths[i]! + 1e-6 || fixedOut[i] !== undefined) continue;
-		const swelling = swellingReturn(a, b, options.minRadius, tolerance);
-		if (!swelling) continue;
-		returns[i] = swelling;
-		fixedIn[i] = swelling.reachIn;
-		fixedOut[(i + 1) % n] = swelling.reachOut;
-	}
-	const needBefore = (i: number): number => fixedIn[i] ?? radii[i]! * corners[i]!.reach;
-	const needAfter = (i: number): number => fixedOut[i] ?? radii[i]! * corners[i]!.reach;
-	const isLoose = (i: number): boolean =>
-		fixedIn[i] === undefined && fixedOut[i] === undefined && radii[i]! > options.minRadius;
-	for (let pass = 0; pass < 8; pass++) {
-		let changed = false;
-		const conflicts: number[] = [];
-		const isBesideConflict = (i: number): boolean =>
-			conflicts.length > 0 && (i - conflicts.at(-1)! <= NEIGHBOURS || conflicts[0]! + n - i <= NEIGHBOURS);
-		for (let i = 0; i < n; i++) {
-			if (returns[i]) continue;
-			const j = (i + 1) % n;
-			const over = needAfter(i) + needBefore(j) - lengths[i]!;
-			if (over <= 1e-6) continue;
-			const loose = [i, j].filter(isLoose);
-			const slack = loose.reduce((sum, k) => sum + (radii[k]! - options.minRadius) * corners[k]!.reach, 0);
-			if (slack < over - 1e-6) {
-				// What is done about one side may help those beside it.
-				if (!isBesideConflict(i)) conflicts.push(i);
-				continue;
-			}
-			for (const k of loose) radii[k] = radii[k]! - ((radii[k]! - options.minRadius) * over) / slack;
-			changed = true;
-		}
-		if (conflicts.length > 0) return { conflicts };
-		if (!changed) break;
-	}
+	const returns = returnsIn(corners, lengths, minRadius, tolerance);
+	const radii = corners.map(() => Math.max(options.radius ?? minRadius, minRadius));
+	const conflicts = fitRadii(radii, minRadius, corners, lengths, returns);
+	if (conflicts.length > 0) return { conflicts };
 	const out: Point[] = [];
 	for (let i = 0; i < n; i++) {
-		const swelling = returns[i];
+		const swelling = returns.at[i];
 		if (swelling) out.push(...swelling.points());
-		else if (fixedOut[i] === undefined) out.push(...roundCorner(corners[i]!, radii[i]!, tolerance));
+		else if (returns.after[i] === undefined) out.push(...roundCorner(corners[i]!, radii[i]!, tolerance));
 	}
 	return { ring: out };
 }

@@ -1,4 +1,4 @@
-import type { Floor, Manifold, Notice } from "@oxturn/floor";
+import type { Floor, Manifold, Notice, PatternName, Room } from "@oxturn/floor";
 import { asDrawn } from "./asDrawn.ts";
 import { throwIfAborted } from "./errors.ts";
 import { returnSpacing } from "./field/returnSpacing.ts";
@@ -10,7 +10,7 @@ import { recallRoom } from "./memory.ts";
 import { notices as say } from "./notices/notices.ts";
 import { keepoutNotice, lengthNotice, openedNotice, patternNotice } from "./notices/roomNotices.ts";
 import { COLD_ROOM } from "./room/attempt.ts";
-import { type RoomOptions, STRETCHES } from "./room/roomSetting.ts";
+import { type RoomOptions, type RoutedRoom, STRETCHES } from "./room/roomSetting.ts";
 import { routeRoom } from "./room/routeRoom.ts";
 import type { RoutedLoop } from "./room/routeZones.ts";
 import { leastLoops } from "./room/search.ts";
@@ -62,13 +62,6 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 	if (least > places)
 		return { loops: [], channels: [], notices: [say.tooManyLoops(room, manifold, least, places)], broken: 0 };
 	const routed = recallRoom(setting.memory, key, setting.expired, () => routeRoom(roomOptions));
-	const notices: Notice[] = [];
-	const lengths = lengthNotice(room, [routed], floor.system);
-	if (routed.loops.length === 0 && lengths.length === 0) notices.push(keepoutNotice(alone, room) ?? say.unserved(room));
-	else if (routed.missing > 0) notices.push(say.partlyServed(room, routed.missing));
-	else if (routed.cold > COLD_ROOM && lengths.length === 0) notices.push(say.coldFloor(room, routed.cold));
-	notices.push(...lengths);
-	notices.push(...openedNotice(room, [routed]));
 	return {
 		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),
 		channels: routed.bundles.map(({ pipes, width, path }) => ({
@@ -77,7 +70,24 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 			width: round(width),
 			path: placed(frame, path),
 		})),
-		notices: [...notices, ...patternNotice(room, pattern, routed.loops)],
+		notices: noticesOf(routed, room, alone, pattern),
 		broken: routed.broken,
 	};
+}
+
+function noticesOf(routed: RoutedRoom, room: Room, floor: Floor, pattern: PatternName): Notice[] {
+	const lengths = lengthNotice(room, [routed], floor.system);
+	return [
+		...coldNotice(routed, room, floor, lengths.length > 0),
+		...lengths,
+		...openedNotice(room, [routed]),
+		...patternNotice(room, pattern, routed.loops),
+	];
+}
+
+/** What stays cold; loops left out for their length tell of it themselves. */
+function coldNotice({ loops, missing, cold }: RoutedRoom, room: Room, floor: Floor, isTold: boolean): Notice[] {
+	if (loops.length === 0 && !isTold) return [keepoutNotice(floor, room) ?? say.unserved(room)];
+	if (missing > 0) return [say.partlyServed(room, missing)];
+	return cold > COLD_ROOM && !isTold ? [say.coldFloor(room, cold)] : [];
 }

@@ -57,8 +57,15 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 			spots.push({ x, y, distance, a: Math.min(first, second), b: Math.max(first, second) });
 		});
 	}
-	if (spots.length === 0) return [];
+	return spots.length === 0 ? [] : findingsOf(spots, traces, limitAt);
+}
 
+/** One finding for every crossing, and for every place where pipes lie too near. */
+function findingsOf(
+	spots: readonly Spot[],
+	traces: readonly Trace[],
+	limitAt: (x: number, y: number) => number,
+): AuditFinding[] {
 	const nameOf = (trace: number): string => `"${traces[trace]!.id}"`;
 	const crossing = ({ a, b }: Spot): string =>
 		a === b ? `Loop ${nameOf(a)} crosses itself` : `Loops ${nameOf(a)} and ${nameOf(b)} cross`;
@@ -66,27 +73,28 @@ export function findCloseSpots(floor: Floor, traces: readonly Trace[], segments:
 		a === b
 			? `Loop ${nameOf(a)} comes within ${distance.toFixed(1)} mm of itself`
 			: `Loops ${nameOf(a)} and ${nameOf(b)} are ${distance.toFixed(1)} mm apart`;
-	const subjectsOf = ({ a, b }: Spot): string[] => (a === b ? [traces[a]!.id] : [traces[a]!.id, traces[b]!.id]);
-	const findings: AuditFinding[] = [];
-	for (const spot of distinctCrossings(spots))
-		findings.push({
+	const placeOf = ({ a, b, x, y }: Spot): Pick<AuditFinding, "subjects" | "at"> => ({
+		subjects: [...new Set([a, b])].map((trace) => traces[trace]!.id),
+		at: [x, y],
+	});
+	const crossings = distinctCrossings(spots).map(
+		(spot): AuditFinding => ({
 			rule: "crossing",
 			message: `${crossing(spot)} at ${placeText(spot.x, spot.y)}.`,
-			subjects: subjectsOf(spot),
-			at: [spot.x, spot.y],
-		});
-	for (const spot of worstOfPlaces(spots)) {
+			...placeOf(spot),
+		}),
+	);
+	const tooNear = worstOfPlaces(spots).map((spot): AuditFinding => {
 		const limit = limitAt(spot.x, spot.y);
-		findings.push({
+		return {
 			rule: "clearance",
 			message: `${nearness(spot)} at ${placeText(spot.x, spot.y)}, at least ${limit.toFixed(1)} mm needed.`,
-			subjects: subjectsOf(spot),
-			at: [spot.x, spot.y],
+			...placeOf(spot),
 			value: spot.distance,
 			limit,
-		});
-	}
-	return findings;
+		};
+	});
+	return [...crossings, ...tooNear];
 }
 
 /** The pairs of segments i and j < i that might break a rule, as i times their number plus j, ascending. */

@@ -80,6 +80,74 @@ const boxesMeet = (boxes: Float64Array, i: number, j: number, reach: number): bo
 /** Whether no two segments from the `first` up to the `last` concern who asks. */
 export type Exempt = (first: number, last: number) => boolean;
 
+/** What is asked of every two segments that come near each other. */
+interface Question {
+	readonly segments: Sides;
+	readonly tree: BoxTree;
+	/** mm */
+	readonly reach: number;
+	readonly exempt: Exempt;
+	readonly holds: (later: number, earlier: number) => boolean;
+}
+
+/** Whether it holds for pairs of a segment of one run and one of the same run or of an earlier one. */
+function holdsBetweenRuns({ segments, tree, reach, exempt, holds }: Question, run: number, other: number): boolean {
+	const { ax, ay, bx, by } = segments;
+	const { boxes } = tree;
+	const end = Math.min(ax.length, (run + 1) * RUN);
+	const otherEnd = Math.min(ax.length, (other + 1) * RUN);
+	if (run - other <= 1 && exempt(other * RUN, end - 1)) return true;
+	for (let i = run * RUN; i < end; i++) {
+		const left = Math.min(ax[i]!, bx[i]!) - reach;
+		const right = Math.max(ax[i]!, bx[i]!) + reach;
+		const bottom = Math.min(ay[i]!, by[i]!) - reach;
+		const top = Math.max(ay[i]!, by[i]!) + reach;
+		if (left > boxes[4 * other + 2]! || right < boxes[4 * other]!) continue;
+		if (bottom > boxes[4 * other + 3]! || top < boxes[4 * other + 1]!) continue;
+		const last = run === other ? i : otherEnd;
+		for (let j = other * RUN; j < last; j++) {
+			const cx = ax[j]!;
+			const dx = bx[j]!;
+			if ((cx < left && dx < left) || (cx > right && dx > right)) continue;
+			const cy = ay[j]!;
+			const dy = by[j]!;
+			if ((cy < bottom && dy < bottom) || (cy > top && dy > top)) continue;
+			if (!holds(i, j)) return false;
+		}
+	}
+	return true;
+}
+
+/** Boxes of the level below that one has a part in end before this. */
+const endOf = ({ starts }: BoxTree, level: number, box: number): number =>
+	Math.min(starts[level]! - starts[level - 1]!, FAN * (box + 1));
+
+/** Whether it holds for pairs of a segment in one box of a level and one in an earlier box that it meets. */
+function holdsBetween(question: Question, level: number, box: number, earlier: number): boolean {
+	if (level === 0) return holdsBetweenRuns(question, box, earlier);
+	const { tree, reach } = question;
+	const below = tree.starts[level - 1]!;
+	const end = endOf(tree, level, box);
+	for (let k = FAN * box; k < end; k++)
+		for (let m = FAN * earlier; m < FAN * (earlier + 1); m++)
+			if (boxesMeet(tree.boxes, below + k, below + m, reach) && !holdsBetween(question, level - 1, k, m)) return false;
+	return true;
+}
+
+/** Whether it holds for pairs of segments that are both in one box. */
+function holdsWithin(question: Question, level: number, box: number): boolean {
+	if (level === 0) return holdsBetweenRuns(question, box, box);
+	const { tree, reach } = question;
+	const below = tree.starts[level - 1]!;
+	const end = endOf(tree, level, box);
+	for (let k = FAN * box; k < end; k++) {
+		if (!holdsWithin(question, level - 1, k)) return false;
+		for (let m = FAN * box; m < k; m++)
+			if (boxesMeet(tree.boxes, below + k, below + m, reach) && !holdsBetween(question, level - 1, k, m)) return false;
+	}
+	return true;
+}
+
 /**
  * Whether `holds` for every two segments whose boxes come within `reach` mm of each other, the later one given first.
  * Pairs come in no particular order, and no more of them once one does not hold. Stretches that are `exempt` as a whole
@@ -91,62 +159,7 @@ export function everyNearPair(
 	exempt: Exempt,
 	holds: (later: number, earlier: number) => boolean,
 ): boolean {
-	const { ax, ay, bx, by } = segments;
-	const count = ax.length;
-	const { boxes, starts } = boxTreeOf(segments);
-
-	/** Pairs of a segment of one run and one of the same run or of an earlier one. */
-	const betweenRuns = (run: number, other: number): boolean => {
-		const end = Math.min(count, (run + 1) * RUN);
-		const otherEnd = Math.min(count, (other + 1) * RUN);
-		if (run - other <= 1 && exempt(other * RUN, end - 1)) return true;
-		for (let i = run * RUN; i < end; i++) {
-			const left = Math.min(ax[i]!, bx[i]!) - reach;
-			const right = Math.max(ax[i]!, bx[i]!) + reach;
-			const bottom = Math.min(ay[i]!, by[i]!) - reach;
-			const top = Math.max(ay[i]!, by[i]!) + reach;
-			if (left > boxes[4 * other + 2]! || right < boxes[4 * other]!) continue;
-			if (bottom > boxes[4 * other + 3]! || top < boxes[4 * other + 1]!) continue;
-			const last = run === other ? i : otherEnd;
-			for (let j = other * RUN; j < last; j++) {
-				const cx = ax[j]!;
-				const dx = bx[j]!;
-				if ((cx < left && dx < left) || (cx > right && dx > right)) continue;
-				const cy = ay[j]!;
-				const dy = by[j]!;
-				if ((cy < bottom && dy < bottom) || (cy > top && dy > top)) continue;
-				if (!holds(i, j)) return false;
-			}
-		}
-		return true;
-	};
-
-	/** Boxes of the level below that one has a part in end before this. */
-	const endOf = (level: number, box: number): number => Math.min(starts[level]! - starts[level - 1]!, FAN * (box + 1));
-
-	/** Pairs of a segment in one box of a level and one in an earlier box that it meets. */
-	const between = (level: number, box: number, earlier: number): boolean => {
-		if (level === 0) return betweenRuns(box, earlier);
-		const below = starts[level - 1]!;
-		const end = endOf(level, box);
-		for (let k = FAN * box; k < end; k++)
-			for (let m = FAN * earlier; m < FAN * (earlier + 1); m++)
-				if (boxesMeet(boxes, below + k, below + m, reach) && !between(level - 1, k, m)) return false;
-		return true;
-	};
-
-	/** Pairs of segments that are both in one box. */
-	const within = (level: number, box: number): boolean => {
-		if (level === 0) return betweenRuns(box, box);
-		const below = starts[level - 1]!;
-		const end = endOf(level, box);
-		for (let k = FAN * box; k < end; k++) {
-			if (!within(level - 1, k)) return false;
-			for (let m = FAN * box; m < k; m++)
-				if (boxesMeet(boxes, below + k, below + m, reach) && !between(level - 1, k, m)) return false;
-		}
-		return true;
-	};
-
-	return count === 0 || within(starts.length - 2, 0);
+	if (segments.ax.length === 0) return true;
+	const tree = boxTreeOf(segments);
+	return holdsWithin({ segments, tree, reach, exempt, holds }, tree.starts.length - 2, 0);
 }

@@ -205,39 +205,34 @@ function zonesToFill(
 /** Whether a nook belongs to a zone. */
 const isNookIn = (cell: Region, { region }: Nook): boolean => region.outer.every((p) => regionContains(cell, p));
 
+/** The setting of a zone: with the nooks that belong to it. */
+const settingOf = (setting: RoomSetting, cell: Region): RoomSetting =>
+	cell === setting.floor ? setting : { ...setting, nooks: setting.nooks.filter((nook) => isNookIn(cell, nook)) };
+
 /** Zones at the manifold have the least choice of ways, so they come first. */
 const nearestFirst = (order: readonly Assignment[]): number[] =>
 	order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 
-/**
- * One loop to each zone, by tails that lead to where its `body` comes to the wall. When more than the bounds allow
- * cannot be served, the others are not either.
- */
-function routeTo(
+const lengthOf = (paths: readonly Path[]): number => sum(paths.map(pathLength));
+
+/** Loops in the order of the cells, and what came of them. */
+type FilledCells = Pick<FilledZones, "loops" | "lacking" | "zones" | "isFillable">;
+
+/** One loop to each zone, by its tails. When more than the bounds allow cannot be served, the others are not either. */
+function fillZones(
 	setting: RoomSetting,
 	cells: readonly Region[],
-	bodies: readonly Region[],
+	{ order, tails, ports, paths, floors }: ZonesToFill,
 	serve: ServeZone,
 	{ mostMissing, mostPipe }: Bounds,
-	mayFan: boolean,
-): FilledZones | "too long" | undefined {
-	const { floor, walls, system, spacing } = setting;
-	const found = zonesToFill(setting, cells, bodies, mayFan);
-	if (!found) return undefined;
-	const { order, tails, ports, paths, floors } = found;
-	const directions = wallDirections(ringsOf(walls), MAX_DIRECTIONS);
-	const withNooksIn = (cell: Region): RoomSetting =>
-		cell === floor ? setting : { ...setting, nooks: setting.nooks.filter((nook) => isNookIn(cell, nook)) };
+): FilledCells | "too long" {
+	const directions = wallDirections(ringsOf(setting.walls), MAX_DIRECTIONS);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const lacking = cells.map(() => 0);
 	const done: Path[] = [];
 	const pipes = order.map(
-		({ cell }, i): ZonePipe => ({
-			area: regionArea(cells[cell]!),
-			tails: sum(paths[i]!.map(pathLength)),
-			length: undefined,
-		}),
+		({ cell }, i): ZonePipe => ({ area: regionArea(cells[cell]!), tails: lengthOf(paths[i]!), length: undefined }),
 	);
 	let missing = 0;
 	let isFillable = true;
@@ -247,17 +242,16 @@ function routeTo(
 		const zone = floors[i]!;
 		zones[index] = zone;
 		if (missing > mostMissing) continue;
-		const passing = paths.flatMap((path, k) => (k === i ? [] : path));
-		const served =
-			own && zone.length > 0
-				? serve(withNooksIn(cells[index]!), zone, ports[i]!, own, directions, [...setting.others, ...passing, ...done])
-				: undefined;
+		const others = [...setting.others, ...paths.flatMap((path, k) => (k === i ? [] : path)), ...done];
+		const zoneSetting = settingOf(setting, cells[index]!);
+		const served = own && zone.length > 0 ? serve(zoneSetting, zone, ports[i]!, own, directions, others) : undefined;
 		if (!served || served === "no field") {
 			missing++;
 			if (served) isFillable = false;
 			continue;
 		}
 		const { path, field } = served;
+		const { spacing } = setting;
 		done.push(path);
 		const length = pathLength(path);
 		lacking[index] = served.lacking / 1000;
@@ -265,18 +259,32 @@ function routeTo(
 		pipes[i] = { ...pipes[i]!, length };
 		if (expectedPipe(pipes) > mostPipe) return "too long";
 	}
+	return { loops, lacking, zones, isFillable };
+}
+
+/** One loop to each zone, by tails that lead to where its `body` comes to the wall. */
+function routeTo(
+	setting: RoomSetting,
+	cells: readonly Region[],
+	bodies: readonly Region[],
+	serve: ServeZone,
+	bounds: Bounds,
+	mayFan: boolean,
+): FilledZones | "too long" | undefined {
+	const found = zonesToFill(setting, cells, bodies, mayFan);
+	if (!found) return undefined;
+	const { order, ports, paths } = found;
+	const filled = fillZones(setting, cells, found, serve, bounds);
+	if (filled === "too long") return filled;
 	return {
-		loops,
-		lacking,
-		tails: sum(pipes.map((pipe) => pipe.tails)),
+		...filled,
+		tails: sum(paths.map(lengthOf)),
 		bundles: (kept) =>
 			bundlesOf(
 				order,
 				paths.map((own, i) => (kept[order[i]!.cell] ? own : [])),
-				tailPitch(system),
+				tailPitch(setting.system),
 			),
-		zones,
-		isFillable,
 		isFan: mayFan && needsFan(setting, order, ports),
 	};
 }
