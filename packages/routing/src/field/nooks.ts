@@ -1,7 +1,9 @@
 import {
 	boundingBox,
+	cross,
 	difference,
 	distance,
+	dot,
 	intersect,
 	inwardCorners,
 	offset,
@@ -11,6 +13,9 @@ import {
 	type Region,
 	regionArea,
 	regionContains,
+	ringsOf,
+	segmentDistance2,
+	subtract,
 } from "@oxturn/geometry";
 import { stretchesIn } from "../boxes.ts";
 import { mapFloor, shortfall } from "./coverage.ts";
@@ -63,8 +68,8 @@ const MAP_DETAIL = 4;
  * that is too much as much as it can.
  */
 export function nooksOf(floor: Region, options: NookOptions): Nook[] {
-	if (floor.holes.length === 0 && inwardCorners(floor.outer).length === 0) return [];
 	const { edge, narrow, apart } = options;
+	if (!mayBeNarrow(floor, 2 * edge + narrow + TOUCHING)) return [];
 	const turning = turningRoom(options);
 	const body = offset([floor], -(edge + narrow / 2));
 	const centres = offset([floor], -turning);
@@ -77,6 +82,30 @@ export function nooksOf(floor: Region, options: NookOptions): Nook[] {
 		wanted.every((other) => intersect([other.region], offset([nook.region], TOUCHING)).length === 0);
 	return largestNooks([...wanted, ...closest.filter(isElse)]);
 }
+
+/** Floors with more sides are looked through for nooks at once: to compare all sides takes longer. */
+const MOST_SIDES = 200;
+
+/** Whether two sides that part of a floor lies between come nearer to each other than `width` mm. */
+function mayBeNarrow(floor: Region, width: number): boolean {
+	if (floor.holes.length === 0 && inwardCorners(floor.outer).length === 0) return false;
+	const sides = ringsOf(floor).flatMap((ring) => ring.map((p, i): Side => [p, ring[(i + 1) % ring.length]!]));
+	if (sides.length > MOST_SIDES) return true;
+	return sides.some((side, i) =>
+		sides.some((other, k) => k < i && areFacing(side, other) && segmentDistance2(...side, ...other) < width * width),
+	);
+}
+
+/** Floor lies to the left of it. */
+type Side = readonly [Point, Point];
+
+const isLeftOf = ([a, b]: Side, p: Point): boolean => cross(subtract(b, a), subtract(p, a)) > 0;
+
+/** Whether each of two sides has the other before it, or a part of it, and they run against each other. */
+const areFacing = (side: Side, other: Side): boolean =>
+	dot(subtract(side[1], side[0]), subtract(other[1], other[0])) < 0 &&
+	other.some((p) => isLeftOf(side, p)) &&
+	side.some((p) => isLeftOf(other, p));
 
 const largestNooks = (nooks: readonly Nook[]): Nook[] =>
 	[...nooks].sort((a, b) => regionArea(b.region) - regionArea(a.region)).slice(0, MOST_NOOKS);
