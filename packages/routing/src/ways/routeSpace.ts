@@ -1,5 +1,13 @@
 import type { Floor, PatternName, Room } from "@oxturn/floor";
-import { boundingBox, type Path, type Point, pathLength, type Region, regionArea } from "@oxturn/geometry";
+import {
+	boundingBox,
+	largestFirst,
+	type Path,
+	type Point,
+	pathLength,
+	type Region,
+	regionArea,
+} from "@oxturn/geometry";
 import { type Box, stretchesIn } from "../boxes.ts";
 import { fingerprint, regionsPrint } from "../fingerprint.ts";
 import { type RouteMemory, recallPieces, recallRoom } from "../memory.ts";
@@ -109,15 +117,18 @@ function wholeLoop(loop: RoutedLoop, slot: Slot): RoutedLoop {
 /** The tails that pass a space on their way to others. */
 export const passing = ({ crossing }: LaidSpace): Path[] => crossing.flatMap(({ paths }) => paths);
 
-/** The piece of floor that each slot opens on to. */
-export function piecesOf(
-	{ spaces, rules, floor, facing, memory }: SpaceContext,
-	laid: LaidSpace,
-): (Region | undefined)[] {
+/** The pieces that the tails which pass a space leave of it. */
+function floorPieces({ spaces, rules, floor, memory }: SpaceContext, laid: LaidSpace): readonly Region[] {
 	const space = spaces[laid.space]!;
 	const pipes = passing(laid);
 	const key = `${regionsPrint([space.region])} ${fingerprint(pipes)} ${JSON.stringify([rules.manifold, floor.system])}`;
-	const pieces = recallPieces(memory, key, () => floorBetween(space, pipes, rules, floor.system));
+	return recallPieces(memory, key, () => floorBetween(space, pipes, rules, floor.system));
+}
+
+/** The piece of floor that each slot opens on to. */
+export function piecesOf(context: SpaceContext, laid: LaidSpace): (Region | undefined)[] {
+	const { rules, facing } = context;
+	const pieces = floorPieces(context, laid);
 	const axis = laid.passage?.axis ?? facing;
 	const reach = 1.2 * rules.apart;
 	return laid.slots.map((slot) => {
@@ -145,6 +156,13 @@ export function coldPieces(context: SpaceContext, laid: LaidSpace): Map<number, 
 		if (coldArea([piece], passing(laid), room.spacing) >= enoughIn(region)) found.set(slot, piece);
 	}
 	return found;
+}
+
+/** The pieces between the tails that pass a space which some pipes leave cold, whether a slot opens on to them or not; the largest first. */
+export function coldFloor(context: SpaceContext, laid: LaidSpace, pipes: readonly Path[]): Region[] {
+	const { room, region } = context.spaces[laid.space]!;
+	const isCold = (piece: Region): boolean => coldArea([piece], pipes, room.spacing) >= enoughIn(region);
+	return largestFirst(floorPieces(context, laid)).filter(isCold);
 }
 
 /** The least number of loops that an area needs, `spent` mm of each being used up on the way. */

@@ -6,6 +6,7 @@ import type { BestTurns } from "./bestTurns.ts";
 import { type Betterment, betterPlan } from "./betterPlan.ts";
 import { costOf, lostBy } from "./costOfWays.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
+import { heatColdRooms } from "./heatColdRooms.ts";
 import { heatOnTheWay } from "./heatOnTheWay.ts";
 import type { LaidSpace, LaidWays, OverRooms } from "./laidWays.ts";
 import { pipesOf } from "./layNecks.ts";
@@ -66,7 +67,7 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 		const routed = routeShared({ ...setting, over });
 		if (routed) plans.push({ routed, cost: costOf(routed, options) });
 	}
-	return withFewerLoops(plans, options);
+	return withHeatOnTheWay(plans, options);
 }
 
 /** A plan that has been routed, and what it costs. */
@@ -75,16 +76,21 @@ interface Costed<Routed extends RoutedWays> {
 	readonly cost: number;
 }
 
-/** The best of some plans, as it is or with fewer loops: one that cuts a hall may do without those of the pieces. */
-function withFewerLoops(plans: readonly Costed<RoutedPlan>[], options: RouteWaysOptions): RoutedWays {
+/**
+ * The best of some plans, as it is or with other loops heating floor that they pass: one that cuts a hall may do without
+ * those of the pieces, and one that leaves a hall without a loop need not leave it cold.
+ */
+function withHeatOnTheWay(plans: readonly Costed<RoutedPlan>[], options: RouteWaysOptions): RoutedWays {
 	const ranked = plans.toSorted((a, b) => a.cost - b.cost);
 	const most = ranked[0]!.cost + WORTH_HEATING;
 	let best: Costed<RoutedWays> = ranked[0]!;
 	for (const { routed, cost } of ranked) {
 		if (cost > most || options.expired()) break;
 		const fewer = heatOnTheWay(routed, options);
-		const less = fewer ? costOf(fewer, options) : Infinity;
-		if (fewer && less < best.cost) best = { routed: fewer, cost: less };
+		for (const heated of [fewer, heatColdRooms(routed, options), fewer && heatColdRooms(fewer, options)]) {
+			const less = heated ? costOf(heated, options) : Infinity;
+			if (heated && less < best.cost) best = { routed: heated, cost: less };
+		}
 	}
 	return best.routed;
 }

@@ -22,11 +22,11 @@ export interface RoutedWays {
 	readonly laid: LaidWays;
 	readonly blocked: readonly Blocked[];
 	readonly necks: Necks;
+	readonly context: SpaceContext;
 }
 
 /** What has been routed by a plan that can be changed. */
 export interface RoutedPlan extends RoutedWays {
-	readonly context: SpaceContext;
 	/** The same with other numbers of loops in some spaces, come what may; undefined where tails find no way then. */
 	readonly withLoops: (own: ReadonlyMap<number, OwnLoops>) => RoutedPlan | undefined;
 }

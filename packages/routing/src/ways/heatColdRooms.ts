@@ -1,0 +1,41 @@
+import { type Path, regionArea } from "@oxturn/geometry";
+import { heatPiece, loopsOf } from "./heatPiece.ts";
+import type { LaidSpace } from "./laidWays.ts";
+import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
+import type { RoutedWays, RouteWaysOptions } from "./routedWays.ts";
+import { coldFloor } from "./routeSpace.ts";
+
+/*
+ * Where many tails leave the ports to either side, they may close the way in front of those between them: a hall has no
+ * loop of its own then, though it stays cold beyond. What the tails leave of it is heated by the loops that come by there.
+ */
+
+/** Rooms that tails pass which have no loop, may have their floor heated by others, and are not warm from the pipes that are laid. */
+function coldRooms(
+	{ laid, spaces: routed }: RoutedWays,
+	pipes: readonly Path[],
+	options: RouteWaysOptions,
+): LaidSpace[] {
+	return laid.spaces.filter(({ space, crossing }) => {
+		const { room, region } = options.spaces[space]!;
+		if (crossing.length === 0 || !room.heated || room.keptApart || options.apart.has(room.id)) return false;
+		if (routed.some((each) => each.space === space && each.loops.length > 0)) return false;
+		return coldArea([region], pipes, room.spacing) > WARM_ENOUGH * regionArea(region);
+	});
+}
+
+/**
+ * The same floor with what stays cold of rooms without a loop heated on the way, as far as loops come by with pipe to
+ * spare; undefined where none does.
+ */
+export function heatColdRooms(routed: RoutedWays, options: RouteWaysOptions): RoutedWays | undefined {
+	const { context } = routed;
+	const pipes = loopsOf(routed.spaces).map(({ loop }) => loop.path);
+	let { spaces } = routed;
+	for (const laid of coldRooms(routed, pipes, options))
+		for (const piece of coldFloor(context, laid, pipes)) {
+			if (options.expired()) break;
+			spaces = heatPiece(laid.space, piece, { context, spaces, options }) ?? spaces;
+		}
+	return spaces === routed.spaces ? undefined : { ...routed, spaces };
+}
