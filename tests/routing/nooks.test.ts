@@ -81,8 +81,9 @@ describe("a strip of floor beside a bath tub", () => {
 	}, 60_000);
 });
 
+const pipe = { spacing: 200, others: [], edge: 100, narrow: 160, minBendRadius: 80, outerDiameter: 16, apart: 50 };
+
 describe("nooks", () => {
-	const pipe = { spacing: 200, others: [], edge: 100, narrow: 160, minBendRadius: 80, outerDiameter: 16, apart: 50 };
 	/** 2 x 1 m with a strip of that width that goes on upwards for 0.6 m at its left end, mm. */
 	const withStrip = (width: number) =>
 		solid([
@@ -123,7 +124,6 @@ const crossingsAt = (height: number, ring: Ring): number[] =>
 		.sort((a, b) => a - b);
 
 describe("a lane that goes on into a narrower nook", () => {
-	const pipe = { spacing: 200, others: [], edge: 100, narrow: 160, minBendRadius: 80, outerDiameter: 16, apart: 50 };
 	/** 0.4 m wide, and 0.29 m for 0.8 m more. */
 	const floor = solid([
 		[0, -100],

@@ -1,11 +1,8 @@
 import {
 	boundingBox,
-	cross,
 	difference,
 	distance,
-	dot,
 	intersect,
-	inwardCorners,
 	offset,
 	openRegions,
 	type Path,
@@ -13,12 +10,11 @@ import {
 	type Region,
 	regionArea,
 	regionContains,
-	ringsOf,
-	segmentDistance2,
-	subtract,
 } from "@oxturn/geometry";
 import { stretchesIn } from "../boxes.ts";
+import { sum } from "../sum.ts";
 import { mapFloor, shortfall } from "./coverage.ts";
+import { mayBeNarrow } from "./narrowParts.ts";
 
 /*
  * Nooks are parts of a floor too narrow to be filled, such as the strip beside a bath tub between it and the corner: a
@@ -83,30 +79,6 @@ export function nooksOf(floor: Region, options: NookOptions): Nook[] {
 	return largestNooks([...wanted, ...closest.filter(isElse)]);
 }
 
-/** Floors with more sides are looked through for nooks at once: to compare all sides takes longer. */
-const MOST_SIDES = 200;
-
-/** Whether two sides that part of a floor lies between come nearer to each other than `width` mm. */
-function mayBeNarrow(floor: Region, width: number): boolean {
-	if (floor.holes.length === 0 && inwardCorners(floor.outer).length === 0) return false;
-	const sides = ringsOf(floor).flatMap((ring) => ring.map((p, i): Side => [p, ring[(i + 1) % ring.length]!]));
-	if (sides.length > MOST_SIDES) return true;
-	return sides.some((side, i) =>
-		sides.some((other, k) => k < i && areFacing(side, other) && segmentDistance2(...side, ...other) < width * width),
-	);
-}
-
-/** Floor lies to the left of it. */
-type Side = readonly [Point, Point];
-
-const isLeftOf = ([a, b]: Side, p: Point): boolean => cross(subtract(b, a), subtract(p, a)) > 0;
-
-/** Whether each of two sides has the other before it, or a part of it, and they run against each other. */
-const areFacing = (side: Side, other: Side): boolean =>
-	dot(subtract(side[1], side[0]), subtract(other[1], other[0])) < 0 &&
-	other.some((p) => isLeftOf(side, p)) &&
-	side.some((p) => isLeftOf(other, p));
-
 const largestNooks = (nooks: readonly Nook[]): Nook[] =>
 	[...nooks].sort((a, b) => regionArea(b.region) - regionArea(a.region)).slice(0, MOST_NOOKS);
 
@@ -147,7 +119,7 @@ function nooksAt({ floor, centres, fieldAnd }: Narrowing, off: number, options: 
 
 /** Whether so much of a floor is left cold by other pipes that it is worth a look. */
 function isCold(floor: readonly Region[], { spacing, others }: NookOptions): boolean {
-	const area = floor.reduce((sum, region) => sum + regionArea(region), 0);
+	const area = sum(floor.map(regionArea));
 	if (area < COLD * spacing ** 2) return false;
 	const [minX, minY, maxX, maxY] = boundingBox(floor.flatMap(({ outer }) => outer));
 	const near = stretchesIn(others, [minX - spacing, minY - spacing, maxX + spacing, maxY + spacing]);

@@ -213,6 +213,7 @@ const settingOf = (setting: RoomSetting, cell: Region): RoomSetting =>
 const nearestFirst = (order: readonly Assignment[]): number[] =>
 	order.map((_, i) => i).sort((a, b) => order[a]!.entry.along - order[b]!.entry.along || a - b);
 
+/** Length of some pipes together, mm. */
 const lengthOf = (paths: readonly Path[]): number => sum(paths.map(pathLength));
 
 /** Loops in the order of the cells, and what came of them. */
@@ -226,7 +227,8 @@ function fillZones(
 	serve: ServeZone,
 	{ mostMissing, mostPipe }: Bounds,
 ): FilledCells | "too long" {
-	const directions = wallDirections(ringsOf(setting.walls), MAX_DIRECTIONS);
+	const { walls, spacing } = setting;
+	const directions = wallDirections(ringsOf(walls), MAX_DIRECTIONS);
 	const loops: (RoutedLoop | undefined)[] = cells.map(() => undefined);
 	const zones: (readonly Region[])[] = cells.map(() => []);
 	const lacking = cells.map(() => 0);
@@ -251,7 +253,6 @@ function fillZones(
 			continue;
 		}
 		const { path, field } = served;
-		const { spacing } = setting;
 		done.push(path);
 		const length = pathLength(path);
 		lacking[index] = served.lacking / 1000;
