@@ -6,14 +6,14 @@ import { faultsOf } from "../support/checkLayout.ts";
 import { movedFloor, singleRoom } from "../support/floors.ts";
 import { rectangle } from "../support/shapes.ts";
 
-describe("a manifold whose facing is a few degrees off square to its wall", () => {
+describe("a manifold whose facing is off square to its wall", () => {
 	const square = singleRoom({ outer: rectangle(0, 0, 5000, 4000), spacing: 100, maxLoopLength: 60 });
 	const turnedBy = (degrees: number) => ({
 		...square,
 		manifolds: square.manifolds.map((manifold) => ({ ...manifold, facing: manifold.facing + degrees })),
 	});
 
-	it("is laid as if it were square: its ports hang along the wall, not half of them in it", () => {
+	it("is laid as if it were square where it is a few degrees off: its ports hang along the wall, not half of them in it", () => {
 		const layout = routeFloor(square);
 		expect(layout.features.length).toBeGreaterThan(3);
 		expect(layout.notices).toEqual([]);
@@ -33,10 +33,38 @@ describe("a manifold whose facing is a few degrees off square to its wall", () =
 		expect(faultsOf(slanting, layout)).toEqual([]);
 	});
 
-	it("keeps its facing where it is farther off: that is meant", () => {
+	it("is told of where it is farther off, and laid all the same", () => {
+		const straight = routeFloor(square);
+		for (const degrees of [-50, -20, 15, 40]) {
+			const turned = turnedBy(degrees);
+			const layout = routeFloor(turned);
+			expect(layout.features.map(({ geometry }) => geometry)).toEqual(
+				straight.features.map(({ geometry }) => geometry),
+			);
+			expect(faultsOf(turned, layout)).toEqual([]);
+			const { id, facing } = turned.manifolds[0]!;
+			expect(layout.notices).toMatchObject([
+				{ code: "MANIFOLD_TURNED", subject: id, details: { facing, square: square.manifolds[0]!.facing } },
+			]);
+		}
+	});
+
+	it("near a corner hangs on the wall that it faces away from", () => {
+		const [manifold] = square.manifolds;
+		const inCorner = (facing: number) => ({
+			...square,
+			manifolds: [{ ...manifold!, position: [80, 50] as const, facing }],
+		});
+		const facingOf = (facing: number): number => squareToWalls(inCorner(facing)).floor.manifolds[0]!.facing;
+		expect(facingOf(10)).toBe(0);
+		expect(facingOf(80)).toBe(90);
+		expect(squareToWalls(inCorner(0))).toEqual({ floor: inCorner(0), turned: [] });
+	});
+
+	it("keeps its facing where it is nearly along the wall: that is meant", () => {
 		const facings = (degrees: number): number[] =>
-			squareToWalls(turnedBy(degrees)).manifolds.map(({ facing }) => facing);
-		expect(facings(11)).toEqual(facings(0));
-		expect(facings(-20)).toEqual([facings(0)[0]! - 20]);
+			squareToWalls(turnedBy(degrees)).floor.manifolds.map(({ facing }) => facing);
+		expect(facings(-59)).toEqual(facings(0));
+		expect(facings(-61)).toEqual([facings(0)[0]! - 61]);
 	});
 });

@@ -37,6 +37,7 @@ export function everyNotice({
 		cutOff: build.cutOff(room, 0.46),
 		patternChanged: build.patternChanged(room, "spiral", 2),
 		leftOut: build.leftOut(room, finding),
+		manifoldTurned: build.manifoldTurned({ ...manifold, facing: 90 }, 57.5),
 		ruleBroken: build.ruleBroken(finding),
 		spacingOpened: build.spacingOpened(room, 162, "length"),
 		openedForReturns: build.spacingOpened(room, 162, "returns"),

@@ -3,6 +3,7 @@ import { throwIfAborted } from "./errors.ts";
 import type { FloorPart, PartSetting, Without } from "./floorPart.ts";
 import { layoutOf } from "./loopFeatures.ts";
 import { routeMemory } from "./memory.ts";
+import { notices as say } from "./notices/notices.ts";
 import { missingNotice, unreachedNotices } from "./notices/roomNotices.ts";
 import { routeAlone } from "./routeAlone.ts";
 import { routeTerritory } from "./routeTerritory.ts";
@@ -95,7 +96,7 @@ function untold(floor: Floor, features: readonly LoopFeature[], notices: readonl
  * The result has passed its audit, or says where not.
  */
 export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
-	const floor = squareToWalls(given);
+	const { floor, turned } = squareToWalls(given);
 	const setting = settingFor(floor, options);
 	const divided = divideFloor(floor);
 	const { parts, features, leftOut } = routeChecked(setting, divided);
@@ -103,6 +104,7 @@ export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
 		.flatMap((part) => part.channels)
 		.map((channel, i): Channel => ({ id: `C${i + 1}`, ...channel }));
 	const notices = [
+		...turned.map(({ manifold, given }) => say.manifoldTurned(manifold, given)),
 		...unreachedNotices(floor, divided.spaces, divided.territories),
 		...parts.flatMap((part) => part.notices),
 		...leftOut,

@@ -48,6 +48,8 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		wanted: word("wanted"),
 		doorway: word("doorway"),
 		hostName: word("hostName"),
+		facing: written("facing", (degrees) => angleOf(degrees, formats)),
+		square: written("square", (degrees) => angleOf(degrees, formats)),
 		keepout: word("keepout"),
 		manifold: word("manifold"),
 		ports: figure("ports"),
@@ -67,6 +69,8 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		finding: word("finding"),
 	};
 }
+
+const angleOf = (degrees: number, { number }: FactFormats): string => `${number(degrees, 1)}°`;
 
 /** How the figures of a rule are written: the audit measures each in a unit of its own. */
 function measureOf(rule: string, hasPlace: boolean, { number, pipe, small }: FactFormats): (value: number) => string {

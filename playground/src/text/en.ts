@@ -317,6 +317,7 @@ export const en = {
 			SPACING_WIDENED: "Wider spacing",
 			LOOP_LEFT_OUT: "A loop left out",
 			ROOM_OVERHEATED: "Too warm",
+			MANIFOLD_TURNED: "Taken as square to its wall",
 			RULE_BROKEN: "A rule is broken",
 			DOORWAY_TOO_NARROW: "Doorway too narrow",
 			HEATED_BY_TAILS: "Heated by tails",
@@ -367,6 +368,8 @@ export const en = {
 				`Room "${room}" has a loop less than it needs: as found, it would break the rule "${rule}"${place === "" ? "" : ` near ${place}`}. ${finding} Try another place for the manifold.`,
 			ROOM_OVERHEATED: ({ room, laid, spacing }: NoticeFacts) =>
 				`Room "${room}" would get too warm: the tails that pass lie ${laid} apart on average, ${spacing} are wanted. Put insulating sleeves on tails or hang the manifold elsewhere: the floor must stay below what its covering and local codes allow.`,
+			MANIFOLD_TURNED: ({ manifold, facing, square }: NoticeFacts) =>
+				`The manifold "${manifold}" faces ${facing}, but the wall that it hangs on ${square}: its ports lie along that wall, so it is taken as square to it. Set its facing to ${square}, or hang it on another wall.`,
 			RULE_BROKEN: ({ rule, place, finding }: NoticeFacts) =>
 				`Breaks the rule "${rule}"${place === "" ? "" : ` near ${place}`}: ${finding} Do not lay it like this.`,
 			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }: NoticeFacts) =>

@@ -19,6 +19,9 @@ export interface NoticeFacts {
 	readonly doorway: string;
 	/** The room whose loop heats another too. */
 	readonly hostName: string;
+	/** The way that a manifold faces, and the way that its wall does. */
+	readonly facing: string;
+	readonly square: string;
 	/** What stands in front of which manifold. */
 	readonly keepout: string;
 	readonly manifold: string;

@@ -14,6 +14,7 @@ export const routeNoticeCodes = {
 	HEATED_ON_THE_WAY: "a piece of a room has no loop of its own: that of another room makes runs there as it passes",
 	SPACING_WIDENED: "a room's spacing was opened: for loops within the limit, a pipe that can turn back, or long runs",
 	PATTERN_CHANGED: "loops that could not be laid in the pattern asked for are laid in the other",
+	MANIFOLD_TURNED: "a manifold is taken as square to its wall: its facing is far off that",
 	RULE_BROKEN: "the audit found a rule broken: not to be laid like this",
 } as const;
 

@@ -121,6 +121,12 @@ export const notices = {
 		message: `${called(room)} has a loop less than it needs: as found, it would break the rule "${finding.rule}"${placeOf(finding)}. ${finding.message} Try another place for the manifold.`,
 		details: broken(finding),
 	}),
+	manifoldTurned: ({ id, facing }: Manifold, given: number): RouteNotice => ({
+		code: "MANIFOLD_TURNED",
+		subject: id,
+		message: `The manifold "${id}" faces ${given.toFixed(1)}°, but the wall that it hangs on ${facing.toFixed(1)}°: its ports lie along that wall, so it is taken as square to it. Set its facing to ${facing.toFixed(1)}°, or hang it on another wall.`,
+		details: { manifold: id, facing: given, square: facing },
+	}),
 	ruleBroken: (finding: AuditFinding): RouteNotice => ({
 		code: "RULE_BROKEN",
 		subject: finding.subjects[0] ?? "",
