@@ -15,6 +15,8 @@ import { governedByOthers, isHall, MOST_GOVERNED, needsNoValve } from "./valves.
 
 /** How often pieces are given away anew, without one that no loop could be led to. */
 const MOST_ROUNDS = 3;
+/** A loop less is worth no more than this, m of pipe: halls need not be looked at in a plan that lags behind by more. */
+const WORTH_A_LOOP = 40;
 /** A room may be left colder by this share of its floor, or as cold as this in all: so may those that share a loop. */
 const COLDER = 0.01;
 const COLD = 0.05;
@@ -110,9 +112,9 @@ function withoutLoops(
 
 /**
  * The same floor with fewer loops, where pieces of rooms can be heated by loops that come by: so that every room keeps a
- * loop of its own, and so that halls may do without.
+ * loop of its own, and so that halls may do without. `behind` is how much more the plan costs than the best so far, m of pipe.
  */
-export function heatOnTheWay(plan: RoutedPlan, options: RouteWaysOptions): RoutedWays[] {
+export function heatOnTheWay(plan: RoutedPlan, behind: number, options: RouteWaysOptions): RoutedWays[] {
 	const found: RoutedWays[] = [];
 	const changed = new Set<number>();
 	const tried = new Set<string>();
@@ -123,6 +125,7 @@ export function heatOnTheWay(plan: RoutedPlan, options: RouteWaysOptions): Route
 			const given = givenAway(possible, hallsKeep, plan, options);
 			const key = given.map(({ port }) => port).join();
 			if (given.length === 0 || tried.has(key) || options.expired()) break;
+			if (!hallsKeep && given.length * WORTH_A_LOOP < behind) break;
 			tried.add(key);
 			for (const { space } of given) changed.add(space);
 			const heated = withoutLoops(given, loopsWithout(given, changed, plan), plan, options);
