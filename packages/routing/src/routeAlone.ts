@@ -13,7 +13,7 @@ import { COLD_ROOM } from "./room/attempt.ts";
 import { type RoomOptions, type RoutedRoom, STRETCHES } from "./room/roomSetting.ts";
 import { routeRoom } from "./room/routeRoom.ts";
 import type { RoutedLoop } from "./room/routeZones.ts";
-import { leastLoops } from "./room/search.ts";
+import { leastLoops } from "./room/loopCounts.ts";
 import { atManifold, placesAt } from "./tails/apron.ts";
 import { clearanceRules } from "./tails/rules.ts";
 import type { Space } from "./ways/spaces.ts";

@@ -1,19 +1,17 @@
-import { type Region, regionArea } from "@oxturn/geometry";
+import type { Region } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "../field/coverage.ts";
 import { wallWays } from "../tails/alongWall.ts";
 import { berthsBy } from "../tails/berth.ts";
 import { wallPlaces } from "../zones/entries.ts";
 import { type Attempt, COLD_ROOM, isClean, isGood } from "./attempt.ts";
+import { type LoopCounts, loopCounts } from "./loopCounts.ts";
+import { shortestMean } from "./planning.ts";
 import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
-import type { LoopCounts } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import type { ServeZone } from "./serveZone.ts";
 import { roomNooks } from "./zoneFloor.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
-/** Rounded turns save pipe: a room takes at least this share of area / spacing. */
-const LEAST_DENSITY = 0.93;
-const EXTRA_LOOPS = 2;
 /**
  * On floors where nothing fits, the search ends with the best attempt when so many zones have been served. More loops
  * than ten do not get more: each of theirs takes longer.
@@ -59,28 +57,13 @@ export interface Search {
 	readonly progress: Progress;
 }
 
-/** Loops that area and spacing ask for. */
-export const loopsAt = ({ floor, system, entrance }: RoomOptions, spacing: number): number =>
-	regionArea(floor) / spacing / (1000 * system.maxLoopLength - entrance.spent);
-
-/** Fewer loops than this, since rounded turns save pipe, are never enough. */
-export const leastLoops = (options: RoomOptions, spacing: number): number =>
-	Math.max(1, Math.ceil(LEAST_DENSITY * loopsAt(options, spacing) - 1e-9));
-
-function loopCounts(options: RoomOptions, spacing: number, isBrief: boolean): LoopCounts {
-	const { count, places = Infinity } = options;
-	if (count !== undefined) return { least: count, enough: count, most: count };
-	const enough = Math.min(places, Math.max(1, Math.ceil(loopsAt(options, spacing) - 1e-9)));
-	const most = Math.min(places, enough + (isBrief ? 0 : EXTRA_LOOPS));
-	return { least: Math.min(places, leastLoops(options, spacing)), enough, most };
-}
-
 const mapOf = (floor: Region, spacing: number): FloorMap => mapFloor([floor], spacing / MAP_DETAIL);
 
 /** A search of a room at one spacing, mm, before its first attempt; briefly, where there is another way if it fails. */
 export function startSearch(options: RoomOptions, spacing: number, isBrief: boolean): Search {
 	const { room, floor, system, entrance } = options;
-	const counts = loopCounts(options, spacing, isBrief);
+	const wall = wallPlaces(floor, entrance.at);
+	const counts = loopCounts(options, spacing, isBrief, (count) => shortestMean({ options, spacing, wall }, count));
 	const limit = isBrief ? BRIEF_ZONES : MAX_ZONES;
 	const progress: Progress = {
 		best: undefined,
@@ -102,7 +85,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 			tracks: tracksOf(options),
 			wallWays: wallWays(wallSetting(options)),
 			nooks: roomNooks(options),
-			wall: wallPlaces(floor, entrance.at),
+			wall,
 			berth: berthsBy(options.rules),
 		},
 		progress,

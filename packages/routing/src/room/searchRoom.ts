@@ -14,7 +14,7 @@ import {
 	startSearch,
 } from "./search.ts";
 import { MOST_PLANS, type SearchStep, searchOrder } from "./searchOrder.ts";
-import { planningOf, tryPlan } from "./tryPlan.ts";
+import { planningIn, tryPlan } from "./tryPlan.ts";
 
 /** A wider spacing has to bring cold floor down to this share of what it was. */
 const WORTH_WIDENING = 0.7;
@@ -53,7 +53,7 @@ const isWorthMore = (search: Search, count: number): boolean =>
 
 /** Tries some plans for a number of loops. */
 function tryCount(search: Search, { count, first, last, onlyGood }: SearchStep): void {
-	const plans = zonePlans({ ...planningOf(search, count), onlyGood });
+	const plans = zonePlans({ ...planningIn(search, count), onlyGood });
 	const tried: Tried[] = [];
 	for (const [i, plan] of plans.slice(first, MOST_PLANS).entries()) {
 		if (isFinished(search) || (first + i >= last && !isWorthMore(search, count))) break;

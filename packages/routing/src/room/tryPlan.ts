@@ -1,9 +1,8 @@
 import { sum } from "../sum.ts";
-import { tailPitch } from "../tails/pitch.ts";
-import { type EvenSharesOptions, easySpacing, evenShares } from "../zones/evenShares.ts";
+import { easySpacing, evenShares } from "../zones/evenShares.ts";
 import { shiftCuts } from "../zones/shiftCuts.ts";
 import type { RunsAlong } from "../zones/steppedBands.ts";
-import type { ZonePlan, ZonePlanOptions } from "../zones/zonePlan.ts";
+import type { ZonePlan } from "../zones/zonePlan.ts";
 import {
 	type Attempt,
 	isEven,
@@ -14,11 +13,11 @@ import {
 	judgeAttempt,
 	lengthsToEven,
 } from "./attempt.ts";
+import { type Planning, planningOf } from "./planning.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { routeZones } from "./routeZones.ts";
 import { runsAlong } from "./runsAlong.ts";
 import { isFinished, keepBetter, type Search } from "./search.ts";
-import { tailGap } from "./zoneFloor.ts";
 
 /*
  * One way of cutting a room, tried with shares of the floor that are shifted until its loops are even.
@@ -35,33 +34,23 @@ const MANY_LOOPS = 10;
 /** What came of a plan: its best attempt; none where it cannot be laid; or that its loops are far too long. */
 export type Outcome = Attempt | "too long" | undefined;
 
-/** What plans for some loops go by. */
-export const planningOf = (search: Search, count: number): Omit<ZonePlanOptions, "onlyGood"> => ({
-	floor: search.options.floor,
-	wall: search.setting.wall,
-	spacing: search.spacing,
-	longest: search.longest * 1000,
-	count,
-});
+/** What plans for so many loops of a search go by. */
+export const planningIn = ({ options, spacing, setting: { wall } }: Search, count: number): Planning =>
+	planningOf({ options, spacing, wall }, count);
 
 /** A plan for so many loops, at the spacing that its zones are laid at. */
 interface Trial {
 	readonly search: Search;
 	readonly plan: ZonePlan;
 	readonly count: number;
-	readonly sharing: EvenSharesOptions & Pick<ZonePlanOptions, "longest">;
+	readonly sharing: Planning;
 	readonly setting: RoomSetting;
 	/** How runs lie where borders are to follow them. */
 	readonly runs: RunsAlong | undefined;
 }
 
 function trialOf(search: Search, plan: ZonePlan, count: number, laidAt: number): Trial {
-	const { system } = search.options;
-	const sharing = {
-		...planningOf(search, count),
-		tailPitch: tailPitch(system),
-		tailGap: tailGap({ system, spacing: search.spacing }),
-	};
+	const sharing = planningIn(search, count);
 	const setting: RoomSetting = { ...search.setting, spacing: laidAt };
 	// A room in one piece has no borders.
 	const runs = count === 1 ? undefined : runsAlong(setting, easySpacing(plan, sharing));

@@ -73,6 +73,15 @@ export function evenShares(plan: ZonePlan, options: EvenSharesOptions): number[]
 	return shares.map((share) => share / total);
 }
 
+/** What a plan's loops are long on average, at a guess, mm; Infinity where it does not give one for every loop. */
+export function meanLength(plan: ZonePlan, options: EvenSharesOptions): number {
+	const { floor, count, spacing } = options;
+	const tails = tailsOf(plan, options);
+	if (!tails) return Infinity;
+	const field = (regionArea(floor) - sum(tails.floor)) / spacing;
+	return (field + sum(tails.pipe)) / count;
+}
+
 /** Loops no longer than this share of the limit, on average, leave room for what a guess does not know. */
 const EASY = 0.96;
 
