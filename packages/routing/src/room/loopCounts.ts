@@ -11,7 +11,7 @@ const MANY_LOOPS = 8;
  * Loops that would be longer than this share of the limit on average, at a guess, do not fit: rounded turns save some
  * pipe, and so does a spacing that opens.
  */
-const LONGEST_GUESS = 1.1;
+const LONGEST_GUESS = 1.065;
 /** Loops that would be no longer than this fit with ease. */
 const EASY_GUESS = 1;
 
