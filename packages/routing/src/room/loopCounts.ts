@@ -6,7 +6,7 @@ import type { Entrance } from "../tails/apron.ts";
 const LEAST_DENSITY = 0.93;
 const EXTRA_LOOPS = 2;
 /** From so many loops on, their tails take so much pipe and floor that these are reckoned with. */
-const MANY_LOOPS = 8;
+export const MANY_LOOPS = 11;
 /**
  * Loops that would be longer than this share of the limit on average, at a guess, do not fit: rounded turns save some
  * pipe, and so does a spacing that opens.

@@ -3,6 +3,7 @@ import { type FloorMap, mapFloor, shortfall } from "../field/coverage.ts";
 import { wallWays } from "../tails/alongWall.ts";
 import { berthsBy } from "../tails/berth.ts";
 import { wallPlaces } from "../zones/entries.ts";
+import type { ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, COLD_ROOM, isClean, isGood } from "./attempt.ts";
 import { type LoopCounts, loopCounts } from "./loopCounts.ts";
 import { shortestMean } from "./planning.ts";
@@ -31,6 +32,8 @@ const MAP_DETAIL = 3.5;
 /** How far a search has come. */
 export interface Progress {
 	best: Attempt | undefined;
+	/** The plan that the best came of. */
+	bestPlan: ZonePlan | undefined;
 	attempts: number;
 	/** Attempts when the best was found, or when they began to be counted anew. */
 	bestSince: number;
@@ -67,6 +70,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 	const limit = isBrief ? BRIEF_ZONES : MAX_ZONES;
 	const progress: Progress = {
 		best: undefined,
+		bestPlan: undefined,
 		attempts: 0,
 		bestSince: 0,
 		zonesServed: 0,
@@ -93,9 +97,10 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 }
 
 /** Keeps an attempt if none before was as good. */
-export function keepBetter(progress: Progress, attempt: Attempt): void {
+export function keepBetter(progress: Progress, attempt: Attempt, plan: ZonePlan): void {
 	if (progress.best && progress.best.cost <= attempt.cost) return;
 	progress.best = attempt;
+	progress.bestPlan = plan;
 	progress.bestSince = progress.attempts;
 }
 

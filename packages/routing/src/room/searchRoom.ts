@@ -1,6 +1,7 @@
 import { zonePlans } from "../zones/plans.ts";
 import type { ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, hasShortRuns, isExcellent, isHopeless } from "./attempt.ts";
+import { MANY_LOOPS } from "./loopCounts.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
 import {
 	hasClean,
@@ -20,6 +21,8 @@ import { planningIn, tryPlan } from "./tryPlan.ts";
 const WORTH_WIDENING = 0.7;
 /** For more loops than area and spacing ask for, where as many are just too long, so many more zones may be served. */
 const MORE_ZONES = 75;
+/** The spacing may open this far where many loops are too long and no more of them find a way. */
+const FARTHER = [1.04, 1.08, 1.12, 1.16, 1.2];
 /** What measuring may take of the limit. */
 const LENGTH_SLACK = 1.002;
 
@@ -44,7 +47,23 @@ export function searchRoom(options: RoomOptions, spacing: number, isBrief = fals
 		tryCount(search, step);
 		if (isLate(search) || isSettled(search)) break;
 	}
+	openFarther(search);
 	return routedRoom(search);
+}
+
+/**
+ * Where many loops are too long and no more of them find a way, the spacing opens farther than it would to save a loop:
+ * rather a little less heat everywhere than floor without any.
+ */
+function openFarther(search: Search): void {
+	const { options, spacing, progress } = search;
+	const { best, bestPlan } = progress;
+	if (!best || !bestPlan || best.loops.length < MANY_LOOPS || options.count !== undefined) return;
+	progress.limit = Math.max(progress.limit, progress.zonesServed + MORE_ZONES);
+	for (const stretch of FARTHER) {
+		if (progress.best!.tooLong === 0 || isOver(search)) return;
+		tryPlan(search, bestPlan, best.loops.length, spacing * stretch);
+	}
 }
 
 /** Whether a room that has been laid may well be laid better by other plans, and little has been tried. */

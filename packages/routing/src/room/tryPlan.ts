@@ -92,9 +92,15 @@ function layShares({ search, plan, count, setting, runs }: Trial, shares: readon
 	return routed;
 }
 
+/** Where few of many zones have no loop, the others may be made even all the same. */
+const MOST_MISSING = 1 / 8;
+
 /** Whether other shares are not worth a try after an attempt. */
 const isLast = (attempt: Attempt): boolean =>
-	attempt.missing > 0 || isHopeless(attempt) || isExcellent(attempt) || (attempt.tooLong === 0 && isEven(attempt));
+	attempt.missing > MOST_MISSING * attempt.loops.length ||
+	isHopeless(attempt) ||
+	isExcellent(attempt) ||
+	(attempt.tooLong === 0 && isEven(attempt));
 
 function roundsFor(count: number, found: Attempt | undefined): number {
 	if (count === 1) return 1;
@@ -103,7 +109,7 @@ function roundsFor(count: number, found: Attempt | undefined): number {
 
 /** Tries shares, and shifts them for as long as that makes loops more even. */
 function tryShares(trial: Trial, start: readonly number[]): Outcome {
-	const { search, setting, count } = trial;
+	const { search, plan, setting, count } = trial;
 	let step: Step = { from: start, to: start, length: 1 };
 	let found: Attempt | undefined;
 	let last = Number.NaN;
@@ -122,7 +128,7 @@ function tryShares(trial: Trial, start: readonly number[]): Outcome {
 		if (!isBetter && isUneven(found!)) step = { ...step, length: step.length / 2 };
 		else step = { from: shares, to: evenOut(shares, attempt, search.longest), length: 1 };
 	}
-	if (found) keepBetter(search.progress, found);
+	if (found) keepBetter(search.progress, found, plan);
 	return found;
 }
 

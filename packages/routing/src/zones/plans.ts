@@ -34,7 +34,7 @@ function blocks(floor: Region, first: number, seconds: readonly [number, number]
 }
 
 /** From so many loops on, one block may lie beside the other's bands in bands of its own that are parallel to the border. */
-const MANY_LOOPS = 8;
+const MANY_LOOPS = 11;
 /** Parts of the loops that one of two blocks has then. */
 const PARTS = [0.35, 0.5, 0.65];
 
