@@ -38,6 +38,8 @@ export interface Progress {
 	/** Attempts when the best was found, or when they began to be counted anew. */
 	bestSince: number;
 	zonesServed: number;
+	/** Whether all plans have been tried, and what is wrong with the best is only to be made less. */
+	isLastResort: boolean;
 	/** The attempt at a spacing that was opened for long runs. */
 	straightened: Attempt | undefined;
 	/** Zones that may be served. */
@@ -74,6 +76,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 		attempts: 0,
 		bestSince: 0,
 		zonesServed: 0,
+		isLastResort: false,
 		straightened: undefined,
 		limit,
 	};

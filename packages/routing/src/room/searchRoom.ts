@@ -23,6 +23,8 @@ const WORTH_WIDENING = 0.7;
 const MORE_ZONES = 75;
 /** The spacing may open this far where many loops are too long and no more of them find a way. */
 const FARTHER = [1.04, 1.08, 1.12, 1.16, 1.2];
+/** So many more zones may be served for that. */
+const LAST_ZONES = 150;
 /** What measuring may take of the limit. */
 const LENGTH_SLACK = 1.002;
 
@@ -47,7 +49,7 @@ export function searchRoom(options: RoomOptions, spacing: number, isBrief = fals
 		tryCount(search, step);
 		if (isLate(search) || isSettled(search)) break;
 	}
-	openFarther(search);
+	if (!isBrief) openFarther(search);
 	return routedRoom(search);
 }
 
@@ -59,8 +61,10 @@ function openFarther(search: Search): void {
 	const { options, spacing, progress } = search;
 	const { best, bestPlan } = progress;
 	if (!best || !bestPlan || best.loops.length < MANY_LOOPS || options.count !== undefined) return;
-	progress.limit = Math.max(progress.limit, progress.zonesServed + MORE_ZONES);
-	for (const stretch of FARTHER) {
+	progress.isLastResort = true;
+	progress.limit = progress.zonesServed + LAST_ZONES;
+	// As the last resort the others are made even where one is missing, at the spacing wanted first.
+	for (const stretch of best.missing > 0 ? [1, ...FARTHER] : FARTHER) {
 		if (progress.best!.tooLong === 0 || isOver(search)) return;
 		tryPlan(search, bestPlan, best.loops.length, spacing * stretch);
 	}

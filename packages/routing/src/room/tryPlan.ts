@@ -13,6 +13,7 @@ import {
 	judgeAttempt,
 	lengthsToEven,
 } from "./attempt.ts";
+import { MANY_LOOPS } from "./loopCounts.ts";
 import { type Planning, planningOf } from "./planning.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { routeZones } from "./routeZones.ts";
@@ -29,7 +30,7 @@ const MOST_ROUNDS = 5;
 /** Zones that count as served at one attempt, a loop. */
 const MOST_COUNTED = 2;
 /** The tails of more loops than this take time even where no zone is served then: each counts as one that is. */
-const MANY_LOOPS = 10;
+const QUICK_LOOPS = 10;
 
 /** What came of a plan: its best attempt; none where it cannot be laid; or that its loops are far too long. */
 export type Outcome = Attempt | "too long" | undefined;
@@ -88,19 +89,19 @@ function layShares({ search, plan, count, setting, runs }: Trial, shares: readon
 	});
 	// Where tails find no way, zones are served again by tails that are laid otherwise.
 	const served = Math.min(progress.zonesServed - servedBefore, MOST_COUNTED * count);
-	progress.zonesServed = servedBefore + Math.max(served, count - MANY_LOOPS);
+	progress.zonesServed = servedBefore + Math.max(served, count - QUICK_LOOPS);
 	return routed;
 }
 
-/** Where few of many zones have no loop, the others may be made even all the same. */
+/** Where few of many zones have no loop and no plan gives them one, the others may be made even all the same. */
 const MOST_MISSING = 1 / 8;
 
 /** Whether other shares are not worth a try after an attempt. */
-const isLast = (attempt: Attempt): boolean =>
-	attempt.missing > MOST_MISSING * attempt.loops.length ||
-	isHopeless(attempt) ||
-	isExcellent(attempt) ||
-	(attempt.tooLong === 0 && isEven(attempt));
+function isLast(attempt: Attempt, isLastResort: boolean): boolean {
+	const { missing, tooLong, loops } = attempt;
+	if (missing > (isLastResort ? MOST_MISSING * loops.length : 0)) return true;
+	return isHopeless(attempt) || isExcellent(attempt) || (tooLong === 0 && isEven(attempt));
+}
 
 function roundsFor(count: number, found: Attempt | undefined): number {
 	if (count === 1) return 1;
@@ -122,7 +123,7 @@ function tryShares(trial: Trial, start: readonly number[]): Outcome {
 		const isBetter = !found || attempt.cost < found.cost;
 		if (isBetter) found = attempt;
 		// Where cuts come to lie where they lay, other shares bring nothing.
-		if (isLast(attempt) || attempt.cost === last) break;
+		if (isLast(attempt, search.progress.isLastResort) || attempt.cost === last) break;
 		last = attempt.cost;
 		// What is clean already is not given up for what is worse: shorter steps are tried from there.
 		if (!isBetter && isUneven(found!)) step = { ...step, length: step.length / 2 };
@@ -142,6 +143,8 @@ export function tryPlan(search: Search, plan: ZonePlan, count: number, laidAt: n
 	if (count === 1) return tryShares(trial, equal);
 	const even = tryShares(trial, evenShares(plan, trial.sharing));
 	if (even === "too long" || (even && (isHopeless(even) || isExcellent(even) || isFair(even)))) return even;
+	// Where tails leave one of many zones no way, they hardly do with other shares: rather another plan is tried.
+	if (even && even.missing > 0 && count >= MANY_LOOPS) return even;
 	const other = tryShares(trial, equal);
 	if (other === "too long") return even ?? other;
 	return !even || (other && other.cost < even.cost) ? other : even;

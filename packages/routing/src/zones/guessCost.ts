@@ -27,7 +27,7 @@ const PER_NARROWNESS = 20_000;
 const PER_TURN_ACROSS = 1;
 /** More zones than this to one side of the manifold: their tails hardly find a way off its ports. */
 const CROWD = 9;
-const PER_CROWDED = 10;
+const PER_CROWDED = 30;
 const OVER_LIMIT = 200;
 /** The same where no shares make all loops short enough. */
 const OVER_ON_AVERAGE = 2000;
