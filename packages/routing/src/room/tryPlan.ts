@@ -144,7 +144,7 @@ export function tryPlan(search: Search, plan: ZonePlan, count: number, laidAt: n
 	const even = tryShares(trial, evenShares(plan, trial.sharing));
 	if (even === "too long" || (even && (isHopeless(even) || isExcellent(even) || isFair(even)))) return even;
 	// Where tails leave one of many zones no way, they hardly do with other shares: rather another plan is tried.
-	if (even && even.missing > 0 && count >= MANY_LOOPS) return even;
+	if (even && even.missing > 0 && count >= MANY_LOOPS && !search.progress.isLastResort) return even;
 	const other = tryShares(trial, equal);
 	if (other === "too long") return even ?? other;
 	return !even || (other && other.cost < even.cost) ? other : even;
