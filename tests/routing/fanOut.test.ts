@@ -47,8 +47,8 @@ const straightOf = (path: Path): number => {
 };
 
 describe("tails that fan out", () => {
-	it("all find a way, as many as sixteen to one side", () => {
-		expect(tailsToTheRight(16, true)).toHaveLength(16);
+	it("all find a way, as many as eighteen to one side", () => {
+		expect(tailsToTheRight(18, true)).toHaveLength(18);
 	});
 
 	it("leave their ports' side in a slant, long before they would in a quarter circle", () => {

@@ -117,11 +117,14 @@ export function judgeAttempt(
 }
 
 /**
- * Lengths by which the zones of an attempt without missing loops are to be made even, m. Loops that keep within the limit
- * at the cost of floor that stays cold count as long as they would be otherwise: they look more even than their zones are.
+ * Lengths by which the zones of an attempt are to be made even, m; a zone without a loop counts as the others on average.
+ * Loops that keep within the limit at the cost of floor that stays cold count as long as they would be otherwise: they look
+ * more even than their zones are.
  */
-export const lengthsToEven = ({ loops, lacking, cold }: Attempt): number[] =>
-	loops.map((loop, i) => loop!.length + (cold > COLD_ROOM ? lacking[i]! : 0));
+export function lengthsToEven({ loops, lacking, cold, missing }: Attempt): number[] {
+	const mean = sum(loops.map((loop) => loop?.length ?? 0)) / Math.max(1, loops.length - missing);
+	return loops.map((loop, i) => (loop?.length ?? mean) + (cold > COLD_ROOM && missing === 0 ? lacking[i]! : 0));
+}
 
 /** Whether no zone is to give floor to another. */
 export const isEven = (attempt: Attempt): boolean => attempt.missing === 0 && spreadOf(lengthsToEven(attempt)) < EVEN;

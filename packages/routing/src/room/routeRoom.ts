@@ -1,7 +1,7 @@
 import { returnSpacing } from "../field/returnSpacing.ts";
 import { COLD_ROOM } from "./attempt.ts";
+import { loopsAt } from "./loopCounts.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
-import { loopsAt } from "./search.ts";
 import { searchRoom } from "./searchRoom.ts";
 
 /** What flattening and rounding may take of a distance, mm. */

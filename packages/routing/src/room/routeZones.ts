@@ -1,4 +1,5 @@
 import {
+	intersect,
 	largestFirst,
 	offset,
 	type Path,
@@ -16,6 +17,7 @@ import { type Bundle, bundlesOf } from "../tails/bundles.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { type Assignment, zoneOrders } from "../zones/entries.ts";
 import { expectedPipe, type ZonePipe } from "../zones/expectedPipe.ts";
+import { MANY_LOOPS } from "./loopCounts.ts";
 import type { Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";
@@ -55,11 +57,15 @@ const MAX_DIRECTIONS = 6;
 
 const largestOf = (zone: readonly Region[]): Region | undefined => largestFirst(zone)[0];
 
-/** A zone's largest piece, grown so far that the wall which its tails may come along is in it. */
+/**
+ * A zone's largest piece, grown so far that the wall which its tails may come along is in it; for many tails it would grow
+ * beyond its neighbours, so it stays within the zone then.
+ */
 function bodyOf(setting: RoomSetting, zone: readonly Region[], cell: Region, count: number): Region {
 	const body = largestOf(zone);
 	const toWall = setting.room.edgeDistance + count * tailPitch(setting.system) + TAIL_GAP * setting.spacing;
-	return body ? (offset([body], toWall)[0] ?? cell) : cell;
+	const grown = body ? offset([body], toWall) : [];
+	return (count < MANY_LOOPS ? grown[0] : largestOf(intersect(grown, [cell]))) ?? cell;
 }
 
 const missingOf = ({ loops }: RoutedZones): number => loops.filter((loop) => !loop).length;

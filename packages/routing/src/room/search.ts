@@ -1,19 +1,18 @@
-import { type Region, regionArea } from "@oxturn/geometry";
+import type { Region } from "@oxturn/geometry";
 import { type FloorMap, mapFloor, shortfall } from "../field/coverage.ts";
 import { wallWays } from "../tails/alongWall.ts";
 import { berthsBy } from "../tails/berth.ts";
 import { wallPlaces } from "../zones/entries.ts";
+import type { ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, COLD_ROOM, isClean, isGood } from "./attempt.ts";
+import { type LoopCounts, loopCounts } from "./loopCounts.ts";
+import { shortestMean } from "./planning.ts";
 import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
-import type { LoopCounts } from "./searchOrder.ts";
 import { serveOnce } from "./serveOnce.ts";
 import type { ServeZone } from "./serveZone.ts";
 import { roomNooks } from "./zoneFloor.ts";
 import { tracksOf, wallSetting } from "./zoneTails.ts";
 
-/** Rounded turns save pipe: a room takes at least this share of area / spacing. */
-const LEAST_DENSITY = 0.93;
-const EXTRA_LOOPS = 2;
 /**
  * On floors where nothing fits, the search ends with the best attempt when so many zones have been served. More loops
  * than ten do not get more: each of theirs takes longer.
@@ -33,10 +32,14 @@ const MAP_DETAIL = 3.5;
 /** How far a search has come. */
 export interface Progress {
 	best: Attempt | undefined;
+	/** The plan that the best came of. */
+	bestPlan: ZonePlan | undefined;
 	attempts: number;
 	/** Attempts when the best was found, or when they began to be counted anew. */
 	bestSince: number;
 	zonesServed: number;
+	/** Whether all plans have been tried, and what is wrong with the best is only to be made less. */
+	isLastResort: boolean;
 	/** The attempt at a spacing that was opened for long runs. */
 	straightened: Attempt | undefined;
 	/** Zones that may be served. */
@@ -59,34 +62,21 @@ export interface Search {
 	readonly progress: Progress;
 }
 
-/** Loops that area and spacing ask for. */
-export const loopsAt = ({ floor, system, entrance }: RoomOptions, spacing: number): number =>
-	regionArea(floor) / spacing / (1000 * system.maxLoopLength - entrance.spent);
-
-/** Fewer loops than this, since rounded turns save pipe, are never enough. */
-export const leastLoops = (options: RoomOptions, spacing: number): number =>
-	Math.max(1, Math.ceil(LEAST_DENSITY * loopsAt(options, spacing) - 1e-9));
-
-function loopCounts(options: RoomOptions, spacing: number, isBrief: boolean): LoopCounts {
-	const { count, places = Infinity } = options;
-	if (count !== undefined) return { least: count, enough: count, most: count };
-	const enough = Math.min(places, Math.max(1, Math.ceil(loopsAt(options, spacing) - 1e-9)));
-	const most = Math.min(places, enough + (isBrief ? 0 : EXTRA_LOOPS));
-	return { least: Math.min(places, leastLoops(options, spacing)), enough, most };
-}
-
 const mapOf = (floor: Region, spacing: number): FloorMap => mapFloor([floor], spacing / MAP_DETAIL);
 
 /** A search of a room at one spacing, mm, before its first attempt; briefly, where there is another way if it fails. */
 export function startSearch(options: RoomOptions, spacing: number, isBrief: boolean): Search {
 	const { room, floor, system, entrance } = options;
-	const counts = loopCounts(options, spacing, isBrief);
+	const wall = wallPlaces(floor, entrance.at);
+	const counts = loopCounts(options, spacing, isBrief, (count) => shortestMean({ options, spacing, wall }, count));
 	const limit = isBrief ? BRIEF_ZONES : MAX_ZONES;
 	const progress: Progress = {
 		best: undefined,
+		bestPlan: undefined,
 		attempts: 0,
 		bestSince: 0,
 		zonesServed: 0,
+		isLastResort: false,
 		straightened: undefined,
 		limit,
 	};
@@ -102,7 +92,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 			tracks: tracksOf(options),
 			wallWays: wallWays(wallSetting(options)),
 			nooks: roomNooks(options),
-			wall: wallPlaces(floor, entrance.at),
+			wall,
 			berth: berthsBy(options.rules),
 		},
 		progress,
@@ -110,9 +100,10 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 }
 
 /** Keeps an attempt if none before was as good. */
-export function keepBetter(progress: Progress, attempt: Attempt): void {
+export function keepBetter(progress: Progress, attempt: Attempt, plan: ZonePlan): void {
 	if (progress.best && progress.best.cost <= attempt.cost) return;
 	progress.best = attempt;
+	progress.bestPlan = plan;
 	progress.bestSince = progress.attempts;
 }
 

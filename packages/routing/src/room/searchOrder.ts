@@ -1,11 +1,4 @@
-/** Numbers of loops that a room may take. */
-export interface LoopCounts {
-	/** As few as rounded turns may make do. */
-	readonly least: number;
-	/** As many as area and spacing ask for. */
-	readonly enough: number;
-	readonly most: number;
-}
+import type { LoopCounts } from "./loopCounts.ts";
 
 /** A number of loops, to be tried with some of its plans. */
 export interface SearchStep {

@@ -1,6 +1,7 @@
 import { zonePlans } from "../zones/plans.ts";
 import type { ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, hasShortRuns, isExcellent, isHopeless } from "./attempt.ts";
+import { MANY_LOOPS } from "./loopCounts.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
 import {
 	hasClean,
@@ -14,12 +15,16 @@ import {
 	startSearch,
 } from "./search.ts";
 import { MOST_PLANS, type SearchStep, searchOrder } from "./searchOrder.ts";
-import { planningOf, tryPlan } from "./tryPlan.ts";
+import { planningIn, tryPlan } from "./tryPlan.ts";
 
 /** A wider spacing has to bring cold floor down to this share of what it was. */
 const WORTH_WIDENING = 0.7;
 /** For more loops than area and spacing ask for, where as many are just too long, so many more zones may be served. */
 const MORE_ZONES = 75;
+/** The spacing may open this far where many loops are too long and no more of them find a way. */
+const FARTHER = [1.04, 1.08, 1.12, 1.16, 1.2];
+/** So many more zones may be served for that. */
+const LAST_ZONES = 150;
 /** What measuring may take of the limit. */
 const LENGTH_SLACK = 1.002;
 
@@ -44,7 +49,25 @@ export function searchRoom(options: RoomOptions, spacing: number, isBrief = fals
 		tryCount(search, step);
 		if (isLate(search) || isSettled(search)) break;
 	}
+	if (!isBrief) openFarther(search);
 	return routedRoom(search);
+}
+
+/**
+ * Where many loops are too long and no more of them find a way, the spacing opens farther than it would to save a loop:
+ * rather a little less heat everywhere than floor without any.
+ */
+function openFarther(search: Search): void {
+	const { options, spacing, progress } = search;
+	const { best, bestPlan } = progress;
+	if (!best || !bestPlan || best.loops.length < MANY_LOOPS || options.count !== undefined) return;
+	progress.isLastResort = true;
+	progress.limit = progress.zonesServed + LAST_ZONES;
+	// As the last resort the others are made even where one is missing, at the spacing wanted first.
+	for (const stretch of best.missing > 0 ? [1, ...FARTHER] : FARTHER) {
+		if (progress.best!.tooLong === 0 || isOver(search)) return;
+		tryPlan(search, bestPlan, best.loops.length, spacing * stretch);
+	}
 }
 
 /** Whether a room that has been laid may well be laid better by other plans, and little has been tried. */
@@ -53,7 +76,7 @@ const isWorthMore = (search: Search, count: number): boolean =>
 
 /** Tries some plans for a number of loops. */
 function tryCount(search: Search, { count, first, last, onlyGood }: SearchStep): void {
-	const plans = zonePlans({ ...planningOf(search, count), onlyGood });
+	const plans = zonePlans({ ...planningIn(search, count), onlyGood });
 	const tried: Tried[] = [];
 	for (const [i, plan] of plans.slice(first, MOST_PLANS).entries()) {
 		if (isFinished(search) || (first + i >= last && !isWorthMore(search, count))) break;

@@ -1,9 +1,8 @@
 import { sum } from "../sum.ts";
-import { tailPitch } from "../tails/pitch.ts";
-import { type EvenSharesOptions, easySpacing, evenShares } from "../zones/evenShares.ts";
+import { easySpacing, evenShares } from "../zones/evenShares.ts";
 import { shiftCuts } from "../zones/shiftCuts.ts";
 import type { RunsAlong } from "../zones/steppedBands.ts";
-import type { ZonePlan, ZonePlanOptions } from "../zones/zonePlan.ts";
+import type { ZonePlan } from "../zones/zonePlan.ts";
 import {
 	type Attempt,
 	isEven,
@@ -14,11 +13,12 @@ import {
 	judgeAttempt,
 	lengthsToEven,
 } from "./attempt.ts";
+import { MANY_LOOPS } from "./loopCounts.ts";
+import { type Planning, planningOf } from "./planning.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { routeZones } from "./routeZones.ts";
 import { runsAlong } from "./runsAlong.ts";
 import { isFinished, keepBetter, type Search } from "./search.ts";
-import { tailGap } from "./zoneFloor.ts";
 
 /*
  * One way of cutting a room, tried with shares of the floor that are shifted until its loops are even.
@@ -30,38 +30,28 @@ const MOST_ROUNDS = 5;
 /** Zones that count as served at one attempt, a loop. */
 const MOST_COUNTED = 2;
 /** The tails of more loops than this take time even where no zone is served then: each counts as one that is. */
-const MANY_LOOPS = 10;
+const QUICK_LOOPS = 10;
 
 /** What came of a plan: its best attempt; none where it cannot be laid; or that its loops are far too long. */
 export type Outcome = Attempt | "too long" | undefined;
 
-/** What plans for some loops go by. */
-export const planningOf = (search: Search, count: number): Omit<ZonePlanOptions, "onlyGood"> => ({
-	floor: search.options.floor,
-	wall: search.setting.wall,
-	spacing: search.spacing,
-	longest: search.longest * 1000,
-	count,
-});
+/** What plans for so many loops of a search go by. */
+export const planningIn = ({ options, spacing, setting: { wall } }: Search, count: number): Planning =>
+	planningOf({ options, spacing, wall }, count);
 
 /** A plan for so many loops, at the spacing that its zones are laid at. */
 interface Trial {
 	readonly search: Search;
 	readonly plan: ZonePlan;
 	readonly count: number;
-	readonly sharing: EvenSharesOptions & Pick<ZonePlanOptions, "longest">;
+	readonly sharing: Planning;
 	readonly setting: RoomSetting;
 	/** How runs lie where borders are to follow them. */
 	readonly runs: RunsAlong | undefined;
 }
 
 function trialOf(search: Search, plan: ZonePlan, count: number, laidAt: number): Trial {
-	const { system } = search.options;
-	const sharing = {
-		...planningOf(search, count),
-		tailPitch: tailPitch(system),
-		tailGap: tailGap({ system, spacing: search.spacing }),
-	};
+	const sharing = planningIn(search, count);
 	const setting: RoomSetting = { ...search.setting, spacing: laidAt };
 	// A room in one piece has no borders.
 	const runs = count === 1 ? undefined : runsAlong(setting, easySpacing(plan, sharing));
@@ -99,13 +89,19 @@ function layShares({ search, plan, count, setting, runs }: Trial, shares: readon
 	});
 	// Where tails find no way, zones are served again by tails that are laid otherwise.
 	const served = Math.min(progress.zonesServed - servedBefore, MOST_COUNTED * count);
-	progress.zonesServed = servedBefore + Math.max(served, count - MANY_LOOPS);
+	progress.zonesServed = servedBefore + Math.max(served, count - QUICK_LOOPS);
 	return routed;
 }
 
+/** Where few of many zones have no loop and no plan gives them one, the others may be made even all the same. */
+const MOST_MISSING = 1 / 8;
+
 /** Whether other shares are not worth a try after an attempt. */
-const isLast = (attempt: Attempt): boolean =>
-	attempt.missing > 0 || isHopeless(attempt) || isExcellent(attempt) || (attempt.tooLong === 0 && isEven(attempt));
+function isLast(attempt: Attempt, isLastResort: boolean): boolean {
+	const { missing, tooLong, loops } = attempt;
+	if (missing > (isLastResort ? MOST_MISSING * loops.length : 0)) return true;
+	return isHopeless(attempt) || isExcellent(attempt) || (tooLong === 0 && isEven(attempt));
+}
 
 function roundsFor(count: number, found: Attempt | undefined): number {
 	if (count === 1) return 1;
@@ -114,7 +110,7 @@ function roundsFor(count: number, found: Attempt | undefined): number {
 
 /** Tries shares, and shifts them for as long as that makes loops more even. */
 function tryShares(trial: Trial, start: readonly number[]): Outcome {
-	const { search, setting, count } = trial;
+	const { search, plan, setting, count } = trial;
 	let step: Step = { from: start, to: start, length: 1 };
 	let found: Attempt | undefined;
 	let last = Number.NaN;
@@ -127,13 +123,13 @@ function tryShares(trial: Trial, start: readonly number[]): Outcome {
 		const isBetter = !found || attempt.cost < found.cost;
 		if (isBetter) found = attempt;
 		// Where cuts come to lie where they lay, other shares bring nothing.
-		if (isLast(attempt) || attempt.cost === last) break;
+		if (isLast(attempt, search.progress.isLastResort) || attempt.cost === last) break;
 		last = attempt.cost;
 		// What is clean already is not given up for what is worse: shorter steps are tried from there.
 		if (!isBetter && isUneven(found!)) step = { ...step, length: step.length / 2 };
 		else step = { from: shares, to: evenOut(shares, attempt, search.longest), length: 1 };
 	}
-	if (found) keepBetter(search.progress, found);
+	if (found) keepBetter(search.progress, found, plan);
 	return found;
 }
 
@@ -147,6 +143,8 @@ export function tryPlan(search: Search, plan: ZonePlan, count: number, laidAt: n
 	if (count === 1) return tryShares(trial, equal);
 	const even = tryShares(trial, evenShares(plan, trial.sharing));
 	if (even === "too long" || (even && (isHopeless(even) || isExcellent(even) || isFair(even)))) return even;
+	// Where tails leave one of many zones no way, they hardly do with other shares: rather another plan is tried.
+	if (even && even.missing > 0 && count >= MANY_LOOPS && !search.progress.isLastResort) return even;
 	const other = tryShares(trial, equal);
 	if (other === "too long") return even ?? other;
 	return !even || (other && other.cost < even.cost) ? other : even;

@@ -129,20 +129,21 @@ export function endsOn(
 	return ends.slice(0, clear);
 }
 
-/** The same wherever a way along a wall comes near to a field. */
-const endsAlong = ({ wall, port }: WallWay, { ring, spacing, rules, others }: EndsAlongWallOptions): TailEnd[] =>
-	endsOn(
-		wall,
-		port,
-		{
-			from: 2 * rules.minBendRadius,
-			to: Infinity,
-			step: STEP,
-			serves: (place) => comesNear(closedPath(ring), place, NEAR_FIELD * spacing),
-			most: MAX_ENDS,
-		},
-		(path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules),
-	);
+/** The same wherever a way along a wall comes near to a field's outline. */
+function endsAlong(
+	{ wall, port }: WallWay,
+	outline: Path,
+	{ spacing, rules, others }: EndsAlongWallOptions,
+): TailEnd[] {
+	const places = {
+		from: 2 * rules.minBendRadius,
+		to: Infinity,
+		step: STEP,
+		serves: (place: Point) => comesNear(outline, place, NEAR_FIELD * spacing),
+		most: MAX_ENDS,
+	};
+	return endsOn(wall, port, places, (path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules));
+}
 
 export interface EndsAlongWallOptions {
 	/** Of the outer tail and of the inner one. */
@@ -158,6 +159,7 @@ export interface EndsAlongWallOptions {
 
 /** Ends of both tails all along the wall on one side, wherever that comes near to a field. */
 export function endsAlongWall(options: EndsAlongWallOptions): Reach {
-	const [outer, inner] = options.ways.map((way) => (way ? endsAlong(way, options) : []));
+	const outline = closedPath(options.ring);
+	const [outer, inner] = options.ways.map((way) => (way ? endsAlong(way, outline, options) : []));
 	return options.side === "left" ? { left: outer!, right: inner! } : { left: inner!, right: outer! };
 }

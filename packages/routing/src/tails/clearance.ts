@@ -39,7 +39,7 @@ function limit2(rules: ClearanceRules, a: Point, b: Point): number {
 }
 
 /** Segments longer than this are tested in parts, so that the apron's closer limit is not granted to a long run. */
-const PART = 80;
+const PART = 20;
 
 const partsIn = (length: number): number => Math.max(1, Math.ceil(length / PART));
 

@@ -90,9 +90,9 @@ function ramps(options: LayTailOptions, foot: number): Ramp[] {
 
 /** Slants of a fan reach so far along the track, the longest first, mm. */
 const FAN_REACH = 600;
-const FAN_STEP = 20;
+const FAN_STEP = 5;
 /** So far before its end the apron's closer limit is not made use of, mm: whole pieces of pipe are granted it or not. */
-const FAN_MARGIN = 100;
+const FAN_MARGIN = 40;
 
 /**
  * Ways on to the track by a slant at half of the turn, which begins the sooner the longer it is: pipes that turn one

@@ -3,6 +3,7 @@ import { sum } from "../sum.ts";
 import type { LaidWays } from "./laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import type { RoutedWays, RouteWaysOptions } from "./routedWays.ts";
+import { governedByOthers } from "./valves.ts";
 
 /*
  * What makes one way of routing a floor better than another: metres of pipe, and what all else is worth in them.
@@ -19,6 +20,8 @@ const SHORT = 1 / 3;
 const TAIL_PRICE = 0.5;
 /** What opening the spacing costs, for each m that it saves: this much is no gain, and the room gets less warmth. */
 const STRETCH_PRICE = 2;
+/** What a m2 of a room costs that has no valve of its own, m of pipe: it is as warm as other rooms ask for. */
+const VALVE_PRICE = 1;
 /** What a m2 left cold costs, m of pipe. */
 const COLD_PRICE = 80;
 const LOST_PRICE = 1e5;
@@ -41,7 +44,8 @@ export function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions):
 	const cold = sum(heated.map((each) => each.cold)) / 1e6;
 	const unserved = heated.filter((each) => each.own.length === 0 && each.cold > WARM_ENOUGH * regionArea(each.region));
 	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
-	const shortcomings = STRETCH_PRICE * sum(saved) + COLD_PRICE * cold;
+	const governed = sum(spaces.map((_, space) => governedByOthers(space, routed.spaces, spaces))) / 1e6;
+	const shortcomings = STRETCH_PRICE * sum(saved) + COLD_PRICE * cold + VALVE_PRICE * governed;
 	return pipe + prices + shortcomings + LOST_PRICE * (lostBy(routed) + unserved.length);
 }
 

@@ -1,112 +1,27 @@
 import { type Path, regionArea } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
-import { comingBy, heatPiece, type LoopOf, loopsOf, partedBetween } from "./heatPiece.ts";
-import type { OwnLoops, Slot } from "./laidWays.ts";
+import { givenAway, type Piece, piecesIn } from "./givenAway.ts";
+import { heatPiece } from "./heatPiece.ts";
+import type { LaidSpace, OwnLoops } from "./laidWays.ts";
 import { coldArea } from "./ownFloor.ts";
 import type { RoutedPlan, RoutedWays, RouteWaysOptions } from "./routedWays.ts";
-import { coldPieces, piecesOf, type RoutedSpace, spentOn } from "./routeSpace.ts";
+import { coldPieces, type RoutedSpace } from "./routeSpace.ts";
+import { governedByOthers, isHall, MOST_GOVERNED, needsNoValve } from "./valves.ts";
 
 /*
  * Tails that go across a hall cut it in pieces, and each would take a loop. A small piece is rather heated by the loop
  * of a room that comes by: it makes a few runs there on its way.
  */
 
-/** A piece of floor with a loop of its own that another loop may do without trouble. */
-interface Piece {
-	readonly space: number;
-	readonly slot: number;
-	/** Pipe on it, and on all pieces of its room, m. */
-	readonly pipe: number;
-	readonly inRoom: number;
-	/** Ports of the loops that come by and could heat it. */
-	readonly near: readonly number[];
-	/** Port of its own loop. */
-	readonly port: number;
-}
-
 /** How often pieces are given away anew, without one that no loop could be led to. */
 const MOST_ROUNDS = 3;
-/** What is given away takes no more pipe than this share of the limit: more is no piece beside another room's way. */
-const SMALL = 1 / 2;
-/** Nor are all pieces that a room gives away more than this share of it: much of it stays warm by a valve of its own. */
-const MOST_GIVEN = 2 / 3;
-/** A room keeps a loop of its own, and so a valve, unless that would hold no more than this share of the limit. */
-const LITTLE = 1 / 8;
+/** A loop less is worth no more than this, m of pipe: halls need not be looked at in a plan that lags behind by more. */
+const WORTH_A_LOOP = 40;
 /** A room may be left colder by this share of its floor, or as cold as this in all: so may those that share a loop. */
 const COLDER = 0.01;
 const COLD = 0.05;
 /** Or laid wider by so much, mm. */
 const WIDER = 0.5;
-
-/** Pipe of a slot's loops beyond its tails, m. */
-function pipeIn(slot: Slot, all: readonly LoopOf[]): number {
-	const ports = new Set(slot.pipes.map(({ port }) => port));
-	const own = all.filter(({ loop }) => ports.has(loop.port));
-	return sum(own.map(({ loop }) => loop.length - spentOn(slot) / 1000));
-}
-
-/** Pieces of spaces that tails pass, each with one loop; the smallest first. */
-function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
-	const all = loopsOf(plan.spaces);
-	const loopsIn = (space: number): number => all.filter((each) => each.space === space).length;
-	const found = plan.laid.spaces.flatMap((laid): Piece[] => {
-		const { room } = options.spaces[laid.space]!;
-		if (laid.crossing.length === 0 || !room.heated || room.keptApart || options.apart.has(room.id)) return [];
-		const most = (loopsIn(laid.space) > 1 ? SMALL : LITTLE) * options.floor.system.maxLoopLength;
-		const pieces = piecesOf(plan.context, laid);
-		const inRoom = sum(laid.slots.map((slot) => pipeIn(slot, all)));
-		return laid.slots.flatMap((slot, i): Piece[] => {
-			const piece = pieces[i];
-			const own = all.find(({ loop }) => loop.port === slot.pipes[0]?.port);
-			if (!piece || !own || slot.pipes.length !== 2) return [];
-			const { port } = own.loop;
-			const pipe = pipeIn(slot, all);
-			if (pipe > most) return [];
-			const near = comingBy(piece, room, { ...plan, options }).map(({ loop }) => loop.port);
-			return [{ space: laid.space, slot: i, pipe, inRoom, near: near.filter((other) => other !== port), port }];
-		});
-	});
-	return found.sort((a, b) => a.pipe - b.pipe || a.port - b.port);
-}
-
-/** How much of a piece's pipe, m, which loop takes: the one with most to spare, or the two; none where that is too little. */
-function takenBy(
-	{ near, pipe }: Piece,
-	spare: ReadonlyMap<number, number>,
-): { readonly port: number; readonly pipe: number }[] {
-	const left = near.flatMap((port) => spare.get(port) ?? []);
-	const ports = near.filter((port) => spare.has(port)).sort((a, b) => spare.get(b)! - spare.get(a)! || a - b);
-	if (Math.max(0, ...left) >= pipe) return [{ port: ports[0]!, pipe }];
-	return (partedBetween(left, pipe) ?? []).map((share, i) => ({ port: ports[i]!, pipe: share * pipe }));
-}
-
-/** Pieces that are given away together: every loop has pipe left for those that it takes, and none is given away itself. */
-function givenAway(pieces: readonly Piece[], plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
-	const { maxLoopLength } = options.floor.system;
-	const spare = new Map(loopsOf(plan.spaces).map(({ loop }) => [loop.port, maxLoopLength - loop.length]));
-	const left = new Map(plan.spaces.map(({ space, loops }) => [space, loops.length]));
-	const givenIn = (space: number): number =>
-		sum(given.filter((piece) => piece.space === space).map(({ pipe }) => pipe));
-	const hosts = new Set<number>();
-	const given: Piece[] = [];
-	// A piece that one loop can heat is rather given away than one that has to be parted.
-	const isWhole = (piece: Piece): boolean => takenBy(piece, spare).length === 1;
-	for (const piece of [...pieces.filter(isWhole), ...pieces.filter((each) => !isWhole(each))]) {
-		const isLast = left.get(piece.space) === 1;
-		const isMost = givenIn(piece.space) + piece.pipe > MOST_GIVEN * piece.inRoom;
-		if (hosts.has(piece.port) || (isLast ? piece.pipe > LITTLE * maxLoopLength : isMost)) continue;
-		const taken = takenBy(piece, spare);
-		if (taken.length === 0) continue;
-		for (const { port, pipe } of taken) {
-			hosts.add(port);
-			spare.set(port, spare.get(port)! - pipe);
-		}
-		spare.delete(piece.port);
-		left.set(piece.space, left.get(piece.space)! - 1);
-		given.push(piece);
-	}
-	return given;
-}
 
 /** The loops of some spaces without those of the pieces that are given away. */
 function loopsWithout(given: readonly Piece[], of: ReadonlySet<number>, plan: RoutedPlan): Map<number, OwnLoops> {
@@ -166,24 +81,63 @@ function worseOff(
 	})?.space;
 }
 
-/** The same floor with fewer loops, where pieces of rooms can be heated by loops that come by; undefined where none can. */
-export function heatOnTheWay(plan: RoutedPlan, options: RouteWaysOptions): RoutedWays | undefined {
-	let possible = piecesIn(plan, options);
+/** A space that the valves of others govern more than they may; undefined where none is. */
+function withoutValve(
+	routed: readonly RoutedSpace[],
+	{ laid }: RoutedPlan,
+	options: RouteWaysOptions,
+): number | undefined {
+	const isLeft = ({ space }: LaidSpace): boolean => {
+		const all = routed.flatMap(({ onTheWay }) => onTheWay.filter((piece) => piece.space === space));
+		return governedByOthers(space, routed, options.spaces) > MOST_GOVERNED * sum(all.map(({ area }) => area));
+	};
+	return laid.spaces.find((each) => isHall(each) && !needsNoValve(each, options.spaces[each.space]!) && isLeft(each))
+		?.space;
+}
+
+/** A floor where some pieces have no loop of their own; or the piece that could not be given away; undefined where tails find no way. */
+function withoutLoops(
+	given: readonly Piece[],
+	own: ReadonlyMap<number, OwnLoops>,
+	plan: RoutedPlan,
+	options: RouteWaysOptions,
+): RoutedWays | Piece | undefined {
+	const next = plan.withLoops(own);
+	if (!next) return undefined;
+	const spaces = heatPieces(next, given, options);
+	if (!Array.isArray(spaces)) return refusedOf(given, spaces);
+	const worse = worseOff(spaces, plan, options) ?? withoutValve(spaces, plan, options);
+	return worse === undefined ? { ...next, spaces } : refusedOf(given, { space: worse, slot: undefined });
+}
+
+/**
+ * The same floor with fewer loops, where pieces of rooms can be heated by loops that come by: so that every room keeps a
+ * loop of its own, and so that halls may do without. `behind` is how much more the plan costs than the best so far, m of pipe.
+ */
+export function heatOnTheWay(plan: RoutedPlan, behind: number, options: RouteWaysOptions): RoutedWays[] {
+	const found: RoutedWays[] = [];
 	const changed = new Set<number>();
-	for (let round = 0; round < MOST_ROUNDS; round++) {
-		const given = givenAway(possible, plan, options);
-		if (given.length === 0 || options.expired()) return undefined;
-		for (const { space } of given) changed.add(space);
-		const next = plan.withLoops(loopsWithout(given, changed, plan));
-		if (!next) return undefined;
-		const spaces = heatPieces(next, given, options);
-		const worse = Array.isArray(spaces) ? worseOff(spaces, plan, options) : undefined;
-		if (Array.isArray(spaces) && worse === undefined) return { ...next, spaces };
-		const refused = refusedOf(given, Array.isArray(spaces) ? { space: worse!, slot: undefined } : spaces);
-		if (!refused) return undefined;
-		possible = possible.filter((piece) => piece !== refused);
+	const tried = new Set<string>();
+	const pieces = piecesIn(plan, options);
+	for (const hallsKeep of [true, false]) {
+		let possible = pieces;
+		for (let round = 0; round < MOST_ROUNDS; round++) {
+			const given = givenAway(possible, hallsKeep, plan, options);
+			const key = given.map(({ port }) => port).join();
+			if (given.length === 0 || tried.has(key) || options.expired()) break;
+			if (!hallsKeep && given.length * WORTH_A_LOOP < behind) break;
+			tried.add(key);
+			for (const { space } of given) changed.add(space);
+			const heated = withoutLoops(given, loopsWithout(given, changed, plan), plan, options);
+			if (heated && "spaces" in heated) {
+				found.push(heated);
+				break;
+			}
+			if (!heated) break;
+			possible = possible.filter((piece) => piece !== heated);
+		}
 	}
-	return undefined;
+	return found;
 }
 
 /** The piece that could not be given away: the largest of its space where it is not known which. */

@@ -86,8 +86,8 @@ function withHeatOnTheWay(plans: readonly Costed<RoutedPlan>[], options: RouteWa
 	let best: Costed<RoutedWays> = ranked[0]!;
 	for (const { routed, cost } of ranked) {
 		if (cost > most || options.expired()) break;
-		const fewer = heatOnTheWay(routed, options);
-		for (const heated of [fewer, heatColdRooms(routed, options), fewer && heatColdRooms(fewer, options)]) {
+		const fewer = heatOnTheWay(routed, cost - best.cost, options);
+		for (const heated of [...fewer, ...[routed, ...fewer].map((each) => heatColdRooms(each, options))]) {
 			const less = heated ? costOf(heated, options) : Infinity;
 			if (heated && less < best.cost) best = { routed: heated, cost: less };
 		}

@@ -1,4 +1,4 @@
-import { regionArea } from "@oxturn/geometry";
+import { type Region, regionArea } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
 import type { Way } from "../tails/tracks.ts";
 import { type Assignment, zoneOrders } from "./entries.ts";
@@ -38,12 +38,20 @@ interface ZoneTails {
 	readonly floor: readonly number[];
 }
 
+const equalCells = (plan: ZonePlan, { count }: EvenSharesOptions): readonly Region[] =>
+	plan(Array.from({ length: count }, () => 1 / count)) ?? [];
+
+/** The zones of equal cells in the order of their ports; undefined where the plan does not give one for every loop. */
+function orderOf(cells: readonly Region[], { count, wall }: EvenSharesOptions): readonly Assignment[] | undefined {
+	const [order] = zoneOrders(cells, wall);
+	return order && order.length === count ? order : undefined;
+}
+
 /** What tails take where all zones are equal; undefined where the plan does not give one for every loop. */
 function tailsOf(plan: ZonePlan, options: EvenSharesOptions): ZoneTails | undefined {
-	const { count } = options;
-	const cells = plan(Array.from({ length: count }, () => 1 / count)) ?? [];
-	const [order] = zoneOrders(cells, options.wall);
-	if (!order || order.length < count) return undefined;
+	const cells = equalCells(plan, options);
+	const order = orderOf(cells, options);
+	if (!order) return undefined;
 	// Where walls are not straight, tails cut corners, and what they take of a zone is anybody's guess.
 	const lost = arePlain(cells) ? lostToTails(order, options) : order.map(() => 0);
 	const pipe = order.map(() => 0);
@@ -71,6 +79,15 @@ export function evenShares(plan: ZonePlan, options: EvenSharesOptions): number[]
 	const shares = extra.map((own) => Math.max((length - own) / whole, 1 / (3 * count)));
 	const total = sum(shares);
 	return shares.map((share) => share / total);
+}
+
+/** What a plan's loops are long on average, at a guess, mm; Infinity where it does not give one for every loop. */
+export function meanLength(plan: ZonePlan, options: EvenSharesOptions): number {
+	const { floor, count, spacing } = options;
+	const order = orderOf(equalCells(plan, options), options);
+	if (!order) return Infinity;
+	const field = (regionArea(floor) - sum(lostToTails(order, options))) / spacing;
+	return (field + 2 * sum(order.map(({ entry }) => entry.along))) / count;
 }
 
 /** Loops no longer than this share of the limit, on average, leave room for what a guess does not know. */

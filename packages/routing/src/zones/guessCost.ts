@@ -25,6 +25,9 @@ const PER_BORDER_METRE = 0.5;
 const PER_NARROWNESS = 20_000;
 /** A quarter turn of a loop, on average, where runs cannot go along their zone. */
 const PER_TURN_ACROSS = 1;
+/** More zones than this to one side of the manifold: their tails hardly find a way off its ports. */
+const CROWD = 9;
+const PER_CROWDED = 30;
 const OVER_LIMIT = 200;
 /** The same where no shares make all loops short enough. */
 const OVER_ON_AVERAGE = 2000;
@@ -53,6 +56,8 @@ export function guessCost(cells: readonly Region[], options: ZonePlanOptions): n
 	const across = turnsAcross(cells, order, options);
 	if (options.onlyGood && arePlain(cells) && (across > MANY_TURNS || LEAST * average > options.longest))
 		return Infinity;
+	const goingLeft = order.filter(({ entry }) => entry.way === -1).length;
+	const crowded = Math.max(0, Math.max(goingLeft, order.length - goingLeft) - CROWD);
 	const borders = (sum(cells.map(around)) - around(options.floor)) / 2;
 	return (
 		tails / 1000 +
@@ -62,6 +67,7 @@ export function guessCost(cells: readonly Region[], options: ZonePlanOptions): n
 		(PER_BORDER_METRE * borders) / 1000 +
 		PER_NARROWNESS * narrowness(cells, options.spacing) +
 		PER_INWARD_CORNER * cornersInto(cells) +
-		PER_TURN_ACROSS * across
+		PER_TURN_ACROSS * across +
+		PER_CROWDED * crowded
 	);
 }

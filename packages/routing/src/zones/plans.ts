@@ -11,8 +11,8 @@ import type { ZonePlan, ZonePlanOptions } from "./zonePlan.ts";
 const bands = (floor: Region, direction: number, shares: readonly number[], runs: RunsAlong | undefined) =>
 	(runs && steppedBands(floor, direction, shares, runs)) ?? cutIntoBands(floor, direction, shares);
 
-/** First two blocks side by side across `first`, then bands across `second` in each. */
-function blocks(floor: Region, first: number, second: number, split: number): ZonePlan {
+/** First two blocks side by side across `first`, then bands in each: across the one of `seconds` that belongs to it. */
+function blocks(floor: Region, first: number, seconds: readonly [number, number], split: number): ZonePlan {
 	return (shares, runs) => {
 		const near = shares.slice(0, split);
 		const far = shares.slice(split);
@@ -24,13 +24,27 @@ function blocks(floor: Region, first: number, second: number, split: number): Zo
 				? [halves[i]!]
 				: bands(
 						halves[i]!,
-						second,
+						seconds[i]!,
 						group.map((share) => share / total),
 						runs,
 					);
 		});
 		return parts.some((part) => !part) ? undefined : (parts as Region[][]).flat();
 	};
+}
+
+/** From so many loops on, one block may lie beside the other's bands in bands of its own that are parallel to the border. */
+const MANY_LOOPS = 11;
+/** Parts of the loops that one of two blocks has then. */
+const PARTS = [0.35, 0.5, 0.65];
+
+/** Blocks of which one has bands along the border between them: their tails come along another wall than those of the other. */
+function crossedBlocks(floor: Region, first: number, second: number, count: number): ZonePlan[] {
+	const splits = [...new Set(PARTS.map((part) => Math.round(part * count)))];
+	return splits.flatMap((split) => [
+		blocks(floor, first, [second, first], split),
+		blocks(floor, first, [first, second], split),
+	]);
 }
 
 /** Cuts along directions nearer to each other than this are much the same, radians. */
@@ -48,9 +62,11 @@ export function zonePlans(options: ZonePlanOptions): ZonePlan[] {
 	if (count > 2)
 		for (const first of directions)
 			for (const second of directions)
-				if (first !== second)
+				if (first !== second) {
 					for (const split of new Set([Math.floor(count / 2), Math.ceil(count / 2), 1, count - 1]))
-						plans.push(blocks(floor, first, second, split));
+						plans.push(blocks(floor, first, [second, second], split));
+					if (count >= MANY_LOOPS) plans.push(...crossedBlocks(floor, first, second, count));
+				}
 	for (const limbs of limbPlans(floor, directions, count)) plans.push((shares) => cutByLimbs(floor, limbs, shares));
 	const equal = Array.from({ length: count }, () => 1 / count);
 	return plans

@@ -1,0 +1,158 @@
+import { sum } from "../sum.ts";
+import { comingBy, type LoopOf, loopsOf, partedBetween } from "./heatPiece.ts";
+import type { Slot } from "./laidWays.ts";
+import type { RoutedPlan, RouteWaysOptions } from "./routedWays.ts";
+import { piecesOf, spentOn } from "./routeSpace.ts";
+import { isHall, MOST_GOVERNED, needsNoValve } from "./valves.ts";
+
+/*
+ * Which loops of pieces of rooms could be done without, since those that come by have pipe left for these pieces.
+ */
+
+/** A piece of floor with a loop of its own that another loop may do without trouble. */
+export interface Piece {
+	readonly space: number;
+	readonly slot: number;
+	/** Pipe on it, and on all pieces of its room, m. */
+	readonly pipe: number;
+	readonly inRoom: number;
+	/** Ports of the loops that come by and could heat it, and of those whose valve is its room's as well. */
+	readonly near: readonly number[];
+	readonly sharing: readonly number[];
+	/** Port of its own loop. */
+	readonly port: number;
+	/** Whether its room is a hall, and whether that is so small that it needs no valve. */
+	readonly isInHall: boolean;
+	readonly needsNoValve: boolean;
+}
+
+/** What is given away takes no more pipe than this share of the limit: more is no piece beside another room's way. */
+const SMALL = 1 / 2;
+/** A room keeps a loop of its own, and so a valve, unless that would hold no more than this share of the limit. */
+const LITTLE = 1 / 8;
+
+/** Pipe of a slot's loops beyond its tails, m. */
+function pipeIn(slot: Slot, all: readonly LoopOf[]): number {
+	const ports = new Set(slot.pipes.map(({ port }) => port));
+	const own = all.filter(({ loop }) => ports.has(loop.port));
+	return sum(own.map(({ loop }) => loop.length - spentOn(slot) / 1000));
+}
+
+/** Pieces of spaces that tails pass, each with one loop; the smallest first. */
+export function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
+	const all = loopsOf(plan.spaces);
+	const loopsIn = (space: number): number => all.filter((each) => each.space === space).length;
+	const found = plan.laid.spaces.flatMap((laid): Piece[] => {
+		const { room } = options.spaces[laid.space]!;
+		if (laid.crossing.length === 0 || !room.heated || room.keptApart || options.apart.has(room.id)) return [];
+		const isInHall = isHall(laid);
+		const most = (loopsIn(laid.space) > 1 || isInHall ? SMALL : LITTLE) * options.floor.system.maxLoopLength;
+		const pieces = piecesOf(plan.context, laid);
+		const inRoom = sum(laid.slots.map((slot) => pipeIn(slot, all)));
+		return laid.slots.flatMap((slot, i): Piece[] => {
+			const piece = pieces[i];
+			const own = all.find(({ loop }) => loop.port === slot.pipes[0]?.port);
+			if (!piece || !own || slot.pipes.length !== 2) return [];
+			const pipe = pipeIn(slot, all);
+			if (pipe > most) return [];
+			const near = comingBy(piece, room, { ...plan, options }).filter(({ loop }) => loop.port !== own.loop.port);
+			const sharing = near.filter(({ space }) => options.spaces[space]!.room.share);
+			const portsOf = (loops: readonly LoopOf[]): number[] => loops.map(({ loop }) => loop.port);
+			return [
+				{
+					space: laid.space,
+					slot: i,
+					pipe,
+					inRoom,
+					near: portsOf(near),
+					sharing: portsOf(sharing),
+					port: own.loop.port,
+					isInHall,
+					needsNoValve: needsNoValve(laid, options.spaces[laid.space]!),
+				},
+			];
+		});
+	});
+	return found.sort((a, b) => a.pipe - b.pipe || a.port - b.port);
+}
+
+/** A loop that takes a piece, or a part of it, and how much pipe that needs, m. */
+interface Taker {
+	readonly port: number;
+	readonly pipe: number;
+}
+
+/** Which of some loops take a piece's pipe, m: the one with most to spare, or two; none where that is too little. */
+function takenBy(pipe: number, near: readonly number[], spare: ReadonlyMap<number, number>): Taker[] {
+	const left = near.flatMap((port) => spare.get(port) ?? []);
+	const ports = near.filter((port) => spare.has(port)).sort((a, b) => spare.get(b)! - spare.get(a)! || a - b);
+	if (Math.max(0, ...left) >= pipe) return [{ port: ports[0]!, pipe }];
+	return (partedBetween(left, pipe) ?? []).map((share, i) => ({ port: ports[i]!, pipe: share * pipe }));
+}
+
+/** Pieces that are given away, so far. */
+interface Giving {
+	/** Pipe that loops have left, and loops that spaces have left. */
+	readonly spare: Map<number, number>;
+	readonly left: Map<number, number>;
+	/** Ports of the loops that have taken one. */
+	readonly hosts: Set<number>;
+	readonly given: { readonly piece: Piece; readonly takers: readonly Taker[] }[];
+}
+
+/** Whether a room may be without a piece: much of it stays warm by a valve of its own. */
+function keepsValve(piece: Piece, { left, given }: Giving, maxLoopLength: number): boolean {
+	if (left.get(piece.space) === 1) return piece.pipe <= LITTLE * maxLoopLength;
+	const before = given.filter((each) => each.piece.space === piece.space).map((each) => each.piece.pipe);
+	return sum(before) + piece.pipe <= MOST_GOVERNED * piece.inRoom;
+}
+
+/** Whether a hall may be without a piece: it needs no valve, or loops whose valves are its own heat enough of it. */
+function keepsShared(piece: Piece, takers: readonly Taker[], { given }: Giving): boolean {
+	if (piece.needsNoValve) return true;
+	const all = [...given, { piece, takers }].filter((each) => each.piece.space === piece.space);
+	const byOthers = all.flatMap((each) => each.takers.filter(({ port }) => !each.piece.sharing.includes(port)));
+	return sum(byOthers.map(({ pipe }) => pipe)) <= MOST_GOVERNED * piece.inRoom;
+}
+
+/**
+ * Pieces that are given away together: every loop has pipe left for those that it takes, and none is given away itself.
+ * Halls keep a loop of their own like any room, or may do without.
+ */
+export function givenAway(
+	pieces: readonly Piece[],
+	hallsKeep: boolean,
+	plan: RoutedPlan,
+	{ floor }: RouteWaysOptions,
+): Piece[] {
+	const { maxLoopLength } = floor.system;
+	const giving: Giving = {
+		spare: new Map(loopsOf(plan.spaces).map(({ loop }) => [loop.port, maxLoopLength - loop.length])),
+		left: new Map(plan.spaces.map(({ space, loops }) => [space, loops.length])),
+		hosts: new Set(),
+		given: [],
+	};
+	const { spare, left, hosts, given } = giving;
+	/** Who takes a piece so that its room keeps what it needs. */
+	const takersOf = (piece: Piece): Taker[] => {
+		if (hosts.has(piece.port)) return [];
+		const takers = takenBy(piece.pipe, piece.near, spare);
+		if (hallsKeep || !piece.isInHall) return keepsValve(piece, giving, maxLoopLength) ? takers : [];
+		const choices = [takenBy(piece.pipe, piece.sharing, spare), takers];
+		return choices.find((some) => some.length > 0 && keepsShared(piece, some, giving)) ?? [];
+	};
+	// A piece that one loop can heat is rather given away than one that has to be parted.
+	const isWhole = ({ pipe, near }: Piece): boolean => takenBy(pipe, near, spare).length === 1;
+	for (const piece of [...pieces.filter(isWhole), ...pieces.filter((each) => !isWhole(each))]) {
+		const takers = takersOf(piece);
+		if (takers.length === 0) continue;
+		for (const { port, pipe } of takers) {
+			hosts.add(port);
+			spare.set(port, spare.get(port)! - pipe);
+		}
+		spare.delete(piece.port);
+		left.set(piece.space, left.get(piece.space)! - 1);
+		given.push({ piece, takers });
+	}
+	return given.map(({ piece }) => piece);
+}
