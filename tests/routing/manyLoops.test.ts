@@ -77,16 +77,15 @@ describe("an office of many loops", () => {
 });
 
 describe("how many loops a room may take", () => {
-	const [floor] = [singleRoom(office(15_000, 10_000, {}))];
 	const counts = (metres: number, guess: (count: number) => number, places = 24): LoopCounts => {
-		const { system } = singleRoom(office(15_000, 10_000, { maxLoopLength: metres }));
+		const { system, rooms } = singleRoom(office(15_000, 10_000, { maxLoopLength: metres }));
 		const entrance = {
 			at: [7500, 0] as const,
 			pairs: () => [],
 			spent: 0,
 			between: { left: undefined, right: undefined },
 		};
-		return loopCounts({ floor: floor!.rooms[0]!.region, system, entrance, places }, 100, false, guess);
+		return loopCounts({ floor: rooms[0]!.region, system, entrance, places }, 100, false, guess);
 	};
 
 	test("is told by area and spacing where these are few", () => {

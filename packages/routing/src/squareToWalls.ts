@@ -29,10 +29,17 @@ function fromWall(walls: readonly Region[], { position, facing }: Manifold): num
 	return square;
 }
 
-/** A floor whose manifolds are square to their walls, and which of them were not, as they are now and as they were given. */
+/** A floor whose manifolds are square to their walls, and which of them were far off, as they are now and as they were given. */
 export interface Squared {
 	readonly floor: Floor;
 	readonly turned: readonly { readonly manifold: Manifold; readonly given: number }[];
+}
+
+/** A manifold square to its wall, unless its facing is meant. */
+function squared(walls: readonly Region[], manifold: Manifold): Manifold {
+	const square = fromWall(walls, manifold) ?? manifold.facing;
+	const off = between(square, manifold.facing);
+	return off > LEAST_OFF && off < MOST_OFF ? { ...manifold, facing: square } : manifold;
 }
 
 /**
@@ -42,15 +49,8 @@ export interface Squared {
 export function squareToWalls(floor: Floor): Squared {
 	if (floor.manifolds.length === 0) return { floor, turned: [] };
 	const walls = floor.rooms.map(({ region }) => asDrawn(region));
-	const turned: { manifold: Manifold; given: number }[] = [];
-	const manifolds = floor.manifolds.map((manifold) => {
-		const { facing: given } = manifold;
-		const square = fromWall(walls, manifold) ?? given;
-		const off = between(square, given);
-		if (off <= LEAST_OFF || off >= MOST_OFF) return manifold;
-		const straight = { ...manifold, facing: square };
-		if (off >= MOST_UNTOLD) turned.push({ manifold: straight, given });
-		return straight;
-	});
+	const manifolds = floor.manifolds.map((manifold) => squared(walls, manifold));
+	const asGiven = manifolds.map((manifold, i) => ({ manifold, given: floor.manifolds[i]!.facing }));
+	const turned = asGiven.filter(({ manifold, given }) => between(manifold.facing, given) >= MOST_UNTOLD);
 	return { floor: { ...floor, manifolds }, turned };
 }

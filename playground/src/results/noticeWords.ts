@@ -34,6 +34,7 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 	const written = (name: string, write: (value: number) => string): string =>
 		typeof details[name] === "number" ? write(details[name]) : "";
 	const small = (mm: number): string => formats.small(mm);
+	const angle = (degrees: number): string => `${formats.number(degrees, 1)}°`;
 	const measure = measureOf(word("rule"), details.x !== undefined, formats);
 	return {
 		room,
@@ -48,8 +49,8 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		wanted: word("wanted"),
 		doorway: word("doorway"),
 		hostName: word("hostName"),
-		facing: written("facing", (degrees) => angleOf(degrees, formats)),
-		square: written("square", (degrees) => angleOf(degrees, formats)),
+		facing: written("facing", angle),
+		square: written("square", angle),
 		keepout: word("keepout"),
 		manifold: word("manifold"),
 		ports: figure("ports"),
@@ -69,8 +70,6 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		finding: word("finding"),
 	};
 }
-
-const angleOf = (degrees: number, { number }: FactFormats): string => `${number(degrees, 1)}°`;
 
 /** How the figures of a rule are written: the audit measures each in a unit of its own. */
 function measureOf(rule: string, hasPlace: boolean, { number, pipe, small }: FactFormats): (value: number) => string {

@@ -1,12 +1,11 @@
 import type { System } from "@oxturn/floor";
 import { type Region, regionArea } from "@oxturn/geometry";
 import type { Entrance } from "../tails/apron.ts";
+import { MANY_LOOPS } from "../zones/zonePlan.ts";
 
 /** Rounded turns save pipe: a room takes at least this share of area / spacing. */
 const LEAST_DENSITY = 0.93;
 const EXTRA_LOOPS = 2;
-/** From so many loops on, their tails take so much pipe and floor that these are reckoned with. */
-export const MANY_LOOPS = 11;
 /**
  * Loops that would be longer than this share of the limit on average, at a guess, do not fit: rounded turns save some
  * pipe, and so does a spacing that opens.

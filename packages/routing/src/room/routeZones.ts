@@ -17,7 +17,7 @@ import { type Bundle, bundlesOf } from "../tails/bundles.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { type Assignment, zoneOrders } from "../zones/entries.ts";
 import { expectedPipe, type ZonePipe } from "../zones/expectedPipe.ts";
-import { MANY_LOOPS } from "./loopCounts.ts";
+import { MANY_LOOPS } from "../zones/zonePlan.ts";
 import type { Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import type { ServeZone } from "./serveZone.ts";

@@ -1,7 +1,6 @@
 import { zonePlans } from "../zones/plans.ts";
-import type { ZonePlan } from "../zones/zonePlan.ts";
+import { MANY_LOOPS, type ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, hasShortRuns, isExcellent, isHopeless } from "./attempt.ts";
-import { MANY_LOOPS } from "./loopCounts.ts";
 import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
 import {
 	hasClean,

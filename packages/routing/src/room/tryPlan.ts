@@ -2,7 +2,7 @@ import { sum } from "../sum.ts";
 import { easySpacing, evenShares } from "../zones/evenShares.ts";
 import { shiftCuts } from "../zones/shiftCuts.ts";
 import type { RunsAlong } from "../zones/steppedBands.ts";
-import type { ZonePlan } from "../zones/zonePlan.ts";
+import { MANY_LOOPS, type ZonePlan } from "../zones/zonePlan.ts";
 import {
 	type Attempt,
 	isEven,
@@ -13,7 +13,6 @@ import {
 	judgeAttempt,
 	lengthsToEven,
 } from "./attempt.ts";
-import { MANY_LOOPS } from "./loopCounts.ts";
 import { type Planning, planningOf } from "./planning.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { routeZones } from "./routeZones.ts";

@@ -110,34 +110,44 @@ function withoutLoops(
 	return worse === undefined ? { ...next, spaces } : refusedOf(given, { space: worse, slot: undefined });
 }
 
+/** What has been tried with a plan: which pieces were given away together, and the spaces that gave any. */
+interface Trials {
+	readonly tried: Set<string>;
+	readonly changed: Set<number>;
+}
+
+/** The same floor without the loops of as many pieces as it can do without; `behind` as below. */
+function withFewerLoops(
+	pieces: readonly Piece[],
+	hallsKeep: boolean,
+	{ tried, changed }: Trials,
+	behind: number,
+	plan: RoutedPlan,
+	options: RouteWaysOptions,
+): RoutedWays | undefined {
+	let possible = pieces;
+	for (let round = 0; round < MOST_ROUNDS; round++) {
+		const given = givenAway(possible, hallsKeep, plan, options);
+		const key = given.map(({ port }) => port).join();
+		if (given.length === 0 || tried.has(key) || options.expired()) return undefined;
+		if (!hallsKeep && given.length * WORTH_A_LOOP < behind) return undefined;
+		tried.add(key);
+		for (const { space } of given) changed.add(space);
+		const heated = withoutLoops(given, loopsWithout(given, changed, plan), plan, options);
+		if (!heated || "spaces" in heated) return heated;
+		possible = possible.filter((piece) => piece !== heated);
+	}
+	return undefined;
+}
+
 /**
  * The same floor with fewer loops, where pieces of rooms can be heated by loops that come by: so that every room keeps a
  * loop of its own, and so that halls may do without. `behind` is how much more the plan costs than the best so far, m of pipe.
  */
 export function heatOnTheWay(plan: RoutedPlan, behind: number, options: RouteWaysOptions): RoutedWays[] {
-	const found: RoutedWays[] = [];
-	const changed = new Set<number>();
-	const tried = new Set<string>();
 	const pieces = piecesIn(plan, options);
-	for (const hallsKeep of [true, false]) {
-		let possible = pieces;
-		for (let round = 0; round < MOST_ROUNDS; round++) {
-			const given = givenAway(possible, hallsKeep, plan, options);
-			const key = given.map(({ port }) => port).join();
-			if (given.length === 0 || tried.has(key) || options.expired()) break;
-			if (!hallsKeep && given.length * WORTH_A_LOOP < behind) break;
-			tried.add(key);
-			for (const { space } of given) changed.add(space);
-			const heated = withoutLoops(given, loopsWithout(given, changed, plan), plan, options);
-			if (heated && "spaces" in heated) {
-				found.push(heated);
-				break;
-			}
-			if (!heated) break;
-			possible = possible.filter((piece) => piece !== heated);
-		}
-	}
-	return found;
+	const trials: Trials = { tried: new Set(), changed: new Set() };
+	return [true, false].flatMap((hallsKeep) => withFewerLoops(pieces, hallsKeep, trials, behind, plan, options) ?? []);
 }
 
 /** The piece that could not be given away: the largest of its space where it is not known which. */

@@ -5,7 +5,7 @@ import { guessCost } from "./guessCost.ts";
 import { cutByLimbs, limbPlans } from "./limbs.ts";
 import { cutIntoBands } from "./partition.ts";
 import { type RunsAlong, steppedBands } from "./steppedBands.ts";
-import type { ZonePlan, ZonePlanOptions } from "./zonePlan.ts";
+import { MANY_LOOPS, type ZonePlan, type ZonePlanOptions } from "./zonePlan.ts";
 
 /** Bands, with borders that step where they are told how runs lie and can do with it. */
 const bands = (floor: Region, direction: number, shares: readonly number[], runs: RunsAlong | undefined) =>
@@ -33,9 +33,7 @@ function blocks(floor: Region, first: number, seconds: readonly [number, number]
 	};
 }
 
-/** From so many loops on, one block may lie beside the other's bands in bands of its own that are parallel to the border. */
-const MANY_LOOPS = 11;
-/** Parts of the loops that one of two blocks has then. */
+/** Parts of the loops that one of two blocks has where there are many. */
 const PARTS = [0.35, 0.5, 0.65];
 
 /** Blocks of which one has bands along the border between them: their tails come along another wall than those of the other. */

@@ -2,6 +2,9 @@ import type { Region } from "@oxturn/geometry";
 import type { WallPlaces } from "./entries.ts";
 import type { RunsAlong } from "./steppedBands.ts";
 
+/** From so many loops on, their tails take so much pipe and floor that these are reckoned with. */
+export const MANY_LOOPS = 11;
+
 /**
  * A way of cutting a room: gives the zones whose areas have the given shares, or undefined where it cannot. Borders are
  * straight, unless it is told how runs lie.
