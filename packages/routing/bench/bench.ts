@@ -13,8 +13,10 @@ import { floorOf, hallOf, rooms, SPACING } from "./rooms.ts";
  * Times are medians of rounds in which all contenders take turns, so that whatever else the machine does hits all.
  */
 
-/** Rounds until the engine has compiled what it will: times fall for so long. */
-const WARM_UP = 60;
+/** Rounds until the engine has compiled what it will: times fall for so long, in single rooms longer than on a whole floor. */
+const WARM_UP = { rooms: 300, dwelling: 60, lengths: 10 } as const;
+/** The larger floors are routed with the code of the smaller ones, m2. */
+const WARM_UP_SIZE = 320;
 const ROUNDS = 15;
 /** The whole bench, ms. */
 const TIME_CAP = 115_000;
@@ -74,7 +76,7 @@ function againstContours(): void {
 		...patterns.map((pattern) => () => routeFloor(floorOf(outer, pattern))),
 	];
 	// The engine compiles code for what it has seen, so all rooms are seen before the first is measured.
-	for (let round = 0; round < WARM_UP; round++)
+	for (let round = 0; round < WARM_UP.rooms; round++)
 		for (const { outer } of rooms) for (const work of contendersIn(outer)) work();
 	for (const { name, outer } of rooms) {
 		const contenders = contendersIn(outer);
@@ -102,7 +104,7 @@ function wholeDwelling(): void {
 	const area = floor.rooms.reduce((sum, { region }) => sum + regionArea(region), 0) / 1e6;
 	const medianOf = (timeBudget: number | undefined): number => {
 		const route = () => timed(() => routeFloor(floor, timeBudget === undefined ? {} : { timeBudget })).ms;
-		for (let round = 0; round < WARM_UP; round++) route();
+		for (let round = 0; round < WARM_UP.dwelling; round++) route();
 		return median(Array.from({ length: ROUNDS }, route));
 	};
 	console.log(`\n${floor.name}, ${area.toFixed(0)} m2: median ms of ${ROUNDS} rounds`);
@@ -127,6 +129,8 @@ function againstLength(): void {
 	print(["m2", "manifolds", "pipe m", "ms", "ms per m"], widths);
 	const points: { pipe: number; ms: number }[] = [];
 	const sums: string[] = [];
+	const small = SIZES.filter((size) => size <= WARM_UP_SIZE).map(hallOf);
+	for (let round = 0; round < WARM_UP.lengths; round++) for (const floor of small) routeFloor(floor);
 	for (const size of SIZES) {
 		const floor = hallOf(size);
 		const signal = signalAt(started + TIME_CAP);

@@ -74,85 +74,85 @@ export function coarse(path: Path, step: number): Path {
 	return kept;
 }
 
-/**
- * Marks the cells whose centres lie within `reach` of the stretch a-b, in the rows that are `wanted`, or in all. They
- * form one span in every row: between the ends' circles, and between the two lines that run beside the stretch.
- */
-function mark(
-	bits: Int32Array,
-	map: FloorMap,
-	a: Point,
-	b: Point,
-	reach: number,
-	wanted: Uint8Array | undefined,
-): void {
-	const { cell, columns, rows, words } = map;
-	const upwards = b[1] >= a[1];
-	const lower = upwards ? a : b;
-	const upper = upwards ? b : a;
-	const x0 = lower[0];
-	const y0 = lower[1];
-	const x1 = upper[0];
-	const y1 = upper[1];
-	const dx = x1 - x0;
-	const dy = y1 - y0;
-	const level = dy < 1e-9;
-	const upright = !level && Math.abs(dx) < 1e-6;
-	const length = level ? 0 : Math.sqrt(dx * dx + dy * dy);
-	// Where a line beside the stretch begins and ends above its ends, and how far beside them.
-	const beside = level ? 0 : (reach * dy) / length;
-	const above = level ? 0 : (reach * dx) / length;
-	const slant = level ? 0 : dx / dy;
-	const first = Math.max(0, Math.ceil((y0 - reach - map.y) / cell - 0.5));
-	const last = Math.min(rows - 1, Math.floor((y1 + reach - map.y) / cell - 0.5));
-	for (let row = first; row <= last; row++) {
+/** Cells being marked: those whose centres lie within `reach` of a pipe, in the rows that are `wanted`, or in all. */
+interface Marking {
+	readonly bits: Int32Array;
+	readonly map: FloorMap;
+	readonly reach: number;
+	readonly wanted: Uint8Array | undefined;
+}
+
+/** The rows whose centres lie within reach of the heights from `bottom` to `top`: the first and the last. */
+const firstRow = ({ map, reach }: Marking, bottom: number): number =>
+	Math.max(0, Math.ceil((bottom - reach - map.y) / map.cell - 0.5));
+const lastRow = ({ map, reach }: Marking, top: number): number =>
+	Math.min(map.rows - 1, Math.floor((top + reach - map.y) / map.cell - 0.5));
+
+function markSpan({ bits, map }: Marking, row: number, left: number, right: number): void {
+	const from = Math.max(0, Math.ceil((left - map.x) / map.cell - 0.5));
+	const to = Math.min(map.columns - 1, Math.floor((right - map.x) / map.cell - 0.5));
+	if (to >= from) setBits(bits, row * map.words, from, to);
+}
+
+/** Half of what a circle of a radius takes of a line so far off its centre; less than nothing where they do not meet. */
+const halfChord = (radius: number, off: number): number =>
+	off <= radius && off >= -radius ? Math.sqrt(radius * radius - off * off) : -Infinity;
+
+/** Marks about a stretch that goes along the rows or the columns, from `left` to `right` and from `bottom` to `top`. */
+function markSquare(marking: Marking, left: number, right: number, bottom: number, top: number): void {
+	const { map, reach, wanted } = marking;
+	const last = lastRow(marking, top);
+	for (let row = firstRow(marking, bottom); row <= last; row++) {
 		if (wanted && wanted[row] === 0) continue;
-		const y = map.y + (row + 0.5) * cell;
-		let left = Infinity;
-		let right = -Infinity;
-		const low = y - y0;
-		const high = y - y1;
-		if (upright && low >= 0 && high <= 0) {
-			left = x0 - reach;
-			right = x0 + reach;
-		} else {
-			if (low <= reach && low >= -reach) {
-				const half = Math.sqrt(reach * reach - low * low);
-				left = x0 - half;
-				right = x0 + half;
-			}
-			if (high <= reach && high >= -reach) {
-				const half = Math.sqrt(reach * reach - high * high);
-				if (x1 - half < left) left = x1 - half;
-				if (x1 + half > right) right = x1 + half;
-			}
-			if (!level) {
-				const leftLine = low - above;
-				if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + leftLine * slant);
-				const rightLine = low + above;
-				if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + rightLine * slant);
-			}
-		}
-		const from = Math.max(0, Math.ceil((left - map.x) / cell - 0.5));
-		const to = Math.min(columns - 1, Math.floor((right - map.x) / cell - 0.5));
-		if (to >= from) setBits(bits, row * words, from, to);
+		const y = map.y + (row + 0.5) * map.cell;
+		const half = y < bottom ? halfChord(reach, bottom - y) : y > top ? halfChord(reach, y - top) : reach;
+		markSpan(marking, row, left - half, right + half);
 	}
 }
 
-/** Marks the cells within `reach` of the pipes, in the rows that are `wanted`, or in all. */
-function markPipes(
-	bits: Int32Array,
-	map: FloorMap,
-	pipes: readonly Path[],
-	reach: number,
-	wanted: Uint8Array | undefined,
-): void {
+/** Marks about any other stretch: in every row between its ends' circles, and between the two lines beside it. */
+function markOblique(marking: Marking, [x0, y0]: Point, [x1, y1]: Point): void {
+	const { map, reach, wanted } = marking;
+	const dx = x1 - x0;
+	const dy = y1 - y0;
+	const length = Math.sqrt(dx * dx + dy * dy);
+	// Where a line beside the stretch begins and ends above its ends, and how far beside them.
+	const beside = (reach * dy) / length;
+	const above = (reach * dx) / length;
+	const slant = dx / dy;
+	const last = lastRow(marking, y1);
+	for (let row = firstRow(marking, y0); row <= last; row++) {
+		if (wanted && wanted[row] === 0) continue;
+		const y = map.y + (row + 0.5) * map.cell;
+		const low = halfChord(reach, y - y0);
+		const high = halfChord(reach, y - y1);
+		let left = Math.min(x0 - low, x1 - high);
+		let right = Math.max(x0 + low, x1 + high);
+		const leftLine = y - y0 - above;
+		if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + leftLine * slant);
+		const rightLine = y - y0 + above;
+		if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + rightLine * slant);
+		markSpan(marking, row, left, right);
+	}
+}
+
+/** So little off the rows or the columns, a stretch counts as along them, mm. */
+const SQUARE = 1e-6;
+
+function mark(marking: Marking, a: Point, b: Point): void {
+	if (Math.abs(b[1] - a[1]) < SQUARE || Math.abs(b[0] - a[0]) < SQUARE)
+		markSquare(marking, Math.min(a[0], b[0]), Math.max(a[0], b[0]), Math.min(a[1], b[1]), Math.max(a[1], b[1]));
+	else if (a[1] < b[1]) markOblique(marking, a, b);
+	else markOblique(marking, b, a);
+}
+
+function markPipes(marking: Marking, pipes: readonly Path[]): void {
 	for (const pipe of pipes) {
 		let a = pipe[0]!;
 		for (let s = 1; s < pipe.length; s++) {
 			const b = pipe[s]!;
-			if (distance(a, b) < map.cell && s < pipe.length - 1) continue;
-			mark(bits, map, a, b, reach, wanted);
+			if (distance(a, b) < marking.map.cell && s < pipe.length - 1) continue;
+			mark(marking, a, b);
 			a = b;
 		}
 	}
@@ -206,11 +206,11 @@ function farCells(marked: Int32Array, { mask, words, rows: count }: FloorMap): F
 /** How much of the mapped floor the pipes leave cold; the map's cells are smaller than the reaches differ. */
 export function shortfall(map: FloorMap, pipes: readonly Path[], spacing: number): Shortfall {
 	const marked = new Int32Array(map.mask.length);
-	markPipes(marked, map, pipes, NEAR * spacing, undefined);
+	markPipes({ bits: marked, map, reach: NEAR * spacing, wanted: undefined }, pipes);
 	const cells = Math.max(1, map.cells);
 	const beyond055 = countUnmarked(marked, map.mask) / cells;
 	const far = farCells(marked, map);
 	if (!far.hasAny) return { beyond055, beyond100: 0 };
-	markPipes(marked, map, pipes, FAR * spacing, far.rows);
+	markPipes({ bits: marked, map, reach: FAR * spacing, wanted: far.rows }, pipes);
 	return { beyond055, beyond100: countUnmarked(marked, far.mask) / cells };
 }
