@@ -441,6 +441,18 @@ describe("a whole floor", () => {
 		expect(allElements(sample).filter(({ attributes }) => attributes.class === "leader")).toHaveLength(2);
 	});
 
+	test("hangs a manifold along its wall, as its ports do, where its facing is off square", () => {
+		const bodyAt = (facing: number) => {
+			const manifolds = smallFloor.manifolds.map((manifold) => ({ ...manifold, facing }));
+			return corners(
+				byId(parseXml(drawPlan({ floor: { ...smallFloor, manifolds }, layout: smallLayout })), "manifold-m1")
+					.children[0]!,
+			);
+		};
+		expect(bodyAt(60)).toEqual(bodyAt(90));
+		expect(bodyAt(125)).toEqual(bodyAt(90));
+	});
+
 	test("counts a channel's pipes on the wall beside its doorway", () => {
 		const [left, top, right, bottom] = boxOf(byClass(drawn, "channel-labels").children[0]!.children[0]!);
 		const [doorLeft, doorRight] = [5500, 6300].map((x) => wallsOf("hall")[0] + x / 50);

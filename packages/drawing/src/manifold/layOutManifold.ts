@@ -11,8 +11,8 @@ const TITLE_WIDTH = 40;
 
 /** A manifold with its labels behind it; `leader` mm of paper lie between them and its body. */
 export function layOutManifold(manifold: Manifold, layout: Layout, view: View, leader: number): ManifoldDrawing {
-	const frame = wallFrame(manifold, view);
 	const ports = portsOf(manifold, layout, view);
+	const frame = wallFrame(manifold, ports, view);
 	const [low, high] = railOf(manifold, ports, frame, view);
 	const body = bodyOf(frame, low, high);
 	const title = shorten(`Manifold ${manifold.id}`, TITLE_WIDTH, letter.small, true);
