@@ -72,6 +72,21 @@ export function coverageInPlan(
 	for (const doorway of doorways)
 		if (doorway.feature.between.includes(room.id)) forEachRunIn(doorway.outline, segments, mark);
 
+	const { cells, within055, within100 } = tally(free, near, warm);
+	const area = (cells * raster.cell ** 2) / 1e6;
+	return {
+		room: room.id,
+		area,
+		within055: cells > 0 ? within055 / cells : 1,
+		within100: cells > 0 ? within100 / cells : 1,
+		coldSpot: within100 < cells ? largestCircle(coldOf(free, warm), raster) : 0,
+		density: cells > 0 ? (pipe * room.spacing) / (area * 1e6) : 0,
+		pipe: pipe / 1000,
+	};
+}
+
+/** How many cells of free floor there are, and how many of them are near a pipe, and warm. */
+function tally(free: Uint8Array, near: Uint8Array, warm: Uint8Array) {
 	let cells = 0;
 	let within055 = 0;
 	let within100 = 0;
@@ -79,22 +94,12 @@ export function coverageInPlan(
 		if (!free[i]) continue;
 		cells++;
 		within055 += near[i]!;
-		if (warm[i]) {
-			within100++;
-			free[i] = 0;
-		}
+		within100 += warm[i]!;
 	}
-	const area = (cells * raster.cell ** 2) / 1e6;
-	return {
-		room: room.id,
-		area,
-		within055: cells > 0 ? within055 / cells : 1,
-		within100: cells > 0 ? within100 / cells : 1,
-		coldSpot: within100 < cells ? largestCircle(free, raster) : 0,
-		density: cells > 0 ? (pipe * room.spacing) / (area * 1e6) : 0,
-		pipe: pipe / 1000,
-	};
+	return { cells, within055, within100 };
 }
+
+const coldOf = (free: Uint8Array, warm: Uint8Array): Uint8Array => free.map((isFree, i) => isFree & ~warm[i]!);
 
 interface Raster {
 	/** mm */

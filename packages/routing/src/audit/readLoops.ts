@@ -18,13 +18,15 @@ type Loose = Readonly<Record<string, unknown>>;
 
 const looseOf = (value: unknown): Loose => (typeof value === "object" && value !== null ? (value as Loose) : {});
 
+type Fault = (message: string, ...subjects: string[]) => void;
+
 /**
  * Reads a layout without believing its type: it may come from elsewhere. A feature that is no loop of two or
  * more finite points is a finding and left out of everything else.
  */
 export function readLoops(floor: Floor, layout: Layout): ReadLoops {
 	const findings: AuditFinding[] = [];
-	const fault = (message: string, ...subjects: string[]): void => {
+	const fault: Fault = (message, ...subjects) => {
 		findings.push({ rule: "document", message, subjects });
 	};
 	const document = looseOf(layout);
@@ -36,45 +38,51 @@ export function readLoops(floor: Floor, layout: Layout): ReadLoops {
 	if (document.units !== "mm") fault(`The layout's units are ${JSON.stringify(document.units)}, expected "mm".`);
 	if (document.notices !== undefined && !Array.isArray(document.notices)) fault("The layout's notices are not a list.");
 	const notices = Array.isArray(document.notices) ? (document.notices as readonly unknown[]) : [];
-
-	const traces: Trace[] = [];
-	const ids = new Set<string>();
-	features.forEach((value, index) => {
-		const feature = looseOf(value);
-		const properties = looseOf(feature.properties);
-		const id = typeof feature.id === "string" && feature.id !== "" ? feature.id : undefined;
-		const label = id ?? `#${index}`;
-		if (id === undefined) fault(`Feature ${label} has no string id.`, label);
-		else if (ids.has(id)) fault(`The id "${id}" is used twice.`, id);
-		else ids.add(id);
-		if (properties.kind !== "loop") {
-			fault(`Feature "${label}" is of unknown kind ${JSON.stringify(properties.kind)}, expected "loop".`, label);
-			return;
-		}
-		const points = pointsOf(feature.geometry);
-		if (!points) {
-			fault(`Loop "${label}" is not a LineString of two or more finite points.`, label);
-			return;
-		}
-		const rooms = Array.isArray(properties.rooms) ? properties.rooms.map(String) : undefined;
-		for (const key of rooms ?? [])
-			if (!floor.rooms.some((room) => isNamed(room, key)))
-				fault(`Loop "${label}" names room "${key}", which the floor lacks.`, label, key);
-		const manifold = properties.manifold;
-		traces.push(
-			traceLoop(
-				{
-					id: label,
-					manifold: manifold === undefined || manifold === null ? undefined : String(manifold),
-					port: numberOf(properties.port),
-					rooms,
-					statedLength: numberOf(properties.length),
-				},
-				points,
-			),
-		);
-	});
+	const labels = labelsOf(features, fault);
+	const traces = features.flatMap((feature, i) => readLoop(floor, looseOf(feature), labels[i]!, fault) ?? []);
 	return { traces, noticed: notices.flatMap((notice) => looseOf(notice).subject), findings };
+}
+
+/** What features are called: their ids, or their places where they have none. */
+function labelsOf(features: readonly unknown[], fault: Fault): string[] {
+	const ids = new Set<string>();
+	return features.map((feature, index) => {
+		const { id } = looseOf(feature);
+		if (typeof id !== "string" || id === "") {
+			fault(`Feature #${index} has no string id.`, `#${index}`);
+			return `#${index}`;
+		}
+		if (ids.has(id)) fault(`The id "${id}" is used twice.`, id);
+		ids.add(id);
+		return id;
+	});
+}
+
+function readLoop(floor: Floor, { properties, geometry }: Loose, id: string, fault: Fault): Trace | undefined {
+	const { kind, manifold, port, rooms: named, length } = looseOf(properties);
+	if (kind !== "loop") {
+		fault(`Feature "${id}" is of unknown kind ${JSON.stringify(kind)}, expected "loop".`, id);
+		return undefined;
+	}
+	const points = pointsOf(geometry);
+	if (!points) {
+		fault(`Loop "${id}" is not a LineString of two or more finite points.`, id);
+		return undefined;
+	}
+	const rooms = Array.isArray(named) ? named.map(String) : undefined;
+	for (const key of rooms ?? [])
+		if (!floor.rooms.some((room) => isNamed(room, key)))
+			fault(`Loop "${id}" names room "${key}", which the floor lacks.`, id, key);
+	return traceLoop(
+		{
+			id,
+			manifold: manifold === undefined || manifold === null ? undefined : String(manifold),
+			port: numberOf(port),
+			rooms,
+			statedLength: numberOf(length),
+		},
+		points,
+	);
 }
 
 const numberOf = (value: unknown): number | undefined =>
