@@ -4,7 +4,7 @@ import { sum } from "../sum.ts";
 import { type LaidSpace, type OwnLoops, wayVariants } from "./laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import { NO_LOOPS, type Planner } from "./plan.ts";
-import { loopsWanted, passing, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
+import { coldFloor, loopsWanted, passing, piecesOf, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
 
 /*
  * How many loops a room needs depends on what the tails leave of it, and where the tails lie depends on how many
@@ -30,6 +30,15 @@ export interface Betterment {
 	readonly fix: (own: ReadonlyMap<number, OwnLoops>) => boolean;
 }
 
+export interface BetterPlanOptions {
+	readonly planner: Planner;
+	readonly context: SpaceContext;
+	/** Ids of rooms that are to have no loops. */
+	readonly withoutLoops: ReadonlySet<string>;
+	/** Whether tails are led otherwise for a piece of a space that no loop of it comes to, too. */
+	readonly mindsPieces: boolean;
+}
+
 const missingIn = ({ routed }: RoutedSpace): number => routed.reduce((sum, { room }) => sum + room.missing, 0);
 
 const sameLoops = (a: OwnLoops, b: OwnLoops, isCut: boolean): boolean =>
@@ -44,10 +53,10 @@ interface Findings {
 	readonly full: Set<number>;
 	readonly far: Set<number>;
 	readonly stuck: Set<number>;
-	/** The variant in which tails through a space have closed up last, and the one that they were led in before. */
-	readonly closed: Map<number, { readonly last: number; readonly before: number }>;
+	/** The variant in which tails through a space have closed up last. */
+	readonly closed: Map<number, number>;
 	/** Ways through a space that have been tried: the one that leaves the fewest loops out. */
-	readonly tries: Map<number, { readonly variant: number; readonly missing: number }>;
+	readonly tries: Map<number, { readonly variant: number; readonly short: number }>;
 	/** Spaces with no other way left. */
 	readonly tried: Set<number>;
 }
@@ -64,10 +73,7 @@ const nothingFound = (): Findings => ({
 });
 
 /** A plan that is being bettered. */
-interface Bettering extends Findings {
-	readonly planner: Planner;
-	readonly context: SpaceContext;
-}
+interface Bettering extends Findings, BetterPlanOptions {}
 
 const laidAt = ({ planner }: Bettering, space: number): LaidSpace =>
 	planner.current().laid.spaces.find((laid) => laid.space === space)!;
@@ -78,16 +84,43 @@ const isCrossed = (bettering: Bettering, space: number): boolean => laidAt(bette
 const takeVariant = ({ planner: { current, step } }: Bettering, space: number, variant: number): boolean =>
 	step(new Map(), { variants: new Map([...current().variants, [space, variant]]) });
 
-/** Leads the tails that pass a space in another way, since so many of its loops are missing; false when there is none left. */
-function leadOtherwise(bettering: Bettering, space: number, missing: number): boolean {
-	const { planner, tries, tried } = bettering;
-	if (!isCrossed(bettering, space) || tried.has(space)) return false;
+/**
+ * How many pieces of a space have no loop though the tails that pass leave them cold and they are much of its floor: a loop
+ * to one of them would have to cross tails. Where a space has no loops, or no more than can be laid, that is known.
+ */
+function cutOffIn(bettering: Bettering, space: number): number {
+	const { planner, context, most, mindsPieces } = bettering;
+	if (!mindsPieces || most.has(space) || sum(planner.current().loops[space]!) === 0) return 0;
+	const laid = laidAt(bettering, space);
+	const { room, region } = context.spaces[space]!;
+	const served = new Set(piecesOf(context, laid).filter((_, slot) => laid.slots[slot]!.pipes.length > 0));
+	const tails = passing(laid);
+	return coldFloor(context, laid, tails).filter(
+		(piece) => !served.has(piece) && coldArea([piece], tails, room.spacing) > WARM_ENOUGH * regionArea(region),
+	).length;
+}
+
+/** Loops that are missing in a space, and pieces of it that are to have one. */
+const shortIn = (bettering: Bettering, routed: RoutedSpace): number =>
+	missingIn(routed) + cutOffIn(bettering, routed.space);
+
+/** Keeps in mind how many loops a space is short of as the tails that pass lie; gives the way that leaves the fewest out. */
+function compareWays({ planner, tries }: Bettering, space: number, short: number): number {
 	const variant = planner.current().variants.get(space) ?? 0;
 	const known = tries.get(space);
-	const best = !known || missing < known.missing ? { variant, missing } : known;
+	const best = !known || short < known.short ? { variant, short } : known;
 	tries.set(space, best);
+	return best.variant;
+}
+
+/** Leads the tails that pass a space in another way, since it is short of so many loops; false when there is none left. */
+function leadOtherwise(bettering: Bettering, space: number, short: number): boolean {
+	const { planner, tried } = bettering;
+	if (!isCrossed(bettering, space) || tried.has(space)) return false;
+	const variant = planner.current().variants.get(space) ?? 0;
+	const best = compareWays(bettering, space, short);
 	if (variant === LAST_VARIANT) tried.add(space);
-	const next = variant === LAST_VARIANT ? best.variant : variant + 1;
+	const next = variant === LAST_VARIANT ? best : variant + 1;
 	if (next !== variant && takeVariant(bettering, space, next)) return true;
 	tried.add(space);
 	return false;
@@ -109,15 +142,16 @@ function lookFarther(bettering: Bettering, space: number): boolean {
 	return true;
 }
 
-/** Has the tails that pass a space close up to its walls; where that does not serve either, they lie as they did before. */
-function closeUp(bettering: Bettering, space: number): boolean {
+/** Has the tails that pass a space close up to its walls; where that does not serve either, they lie as serves best. */
+function closeUp(bettering: Bettering, space: number, short: number): boolean {
 	const { planner, closed } = bettering;
 	if (!isCrossed(bettering, space)) return false;
 	const now = planner.current().variants.get(space) ?? 0;
-	const { last, before } = closed.get(space) ?? { last: LAST_VARIANT, before: now };
+	const best = compareWays(bettering, space, short);
+	const last = closed.get(space) ?? LAST_VARIANT;
 	const left = wayVariants.flatMap((_, variant) => (variant > last ? [variant] : []));
-	for (const next of [...left, ...(now === before ? [] : [before])]) {
-		closed.set(space, { last: Math.max(last, next), before });
+	for (const next of [...left, ...(now === best ? [] : [best])]) {
+		closed.set(space, Math.max(last, next));
 		if (takeVariant(bettering, space, next)) return true;
 	}
 	return false;
@@ -140,17 +174,24 @@ function shorten(bettering: Bettering, { space, routed }: RoutedSpace): void {
 function findRoom(bettering: Bettering, spaceShort: RoutedSpace): void {
 	const { planner, most, stuck } = bettering;
 	const { space, routed } = spaceShort;
-	if (leadOtherwise(bettering, space, missingIn(spaceShort))) return;
-	if (lookFarther(bettering, space) || closeUp(bettering, space)) return;
+	const short = shortIn(bettering, spaceShort);
+	if (leadOtherwise(bettering, space, short)) return;
+	const isMissing = missingIn(spaceShort) > 0;
+	if ((isMissing && lookFarther(bettering, space)) || closeUp(bettering, space, short)) return;
+	if (!isMissing) {
+		stuck.add(space);
+		return;
+	}
 	const own = planner.current().loops[space]!;
 	const fewer = changed(own, laidAt(bettering, space), routed, ({ missing }) => -missing);
 	if (planner.step(new Map([[space, fewer]]))) most.set(space, fewer);
 	else stuck.add(space);
 }
 
-/** Settles a plan, and betters it from then on. `withoutLoops` are ids of rooms that are to have none. */
-export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops: ReadonlySet<string>): Betterment {
-	const bettering: Bettering = { ...nothingFound(), planner, context };
+/** Settles a plan, and betters it from then on. */
+export function betterPlan(options: BetterPlanOptions): Betterment {
+	const bettering: Bettering = { ...nothingFound(), ...options };
+	const { planner, context, withoutLoops } = options;
 	const { raised, most, full, far, stuck } = bettering;
 	for (const [space, { room }] of context.spaces.entries()) if (withoutLoops.has(room.id)) most.set(space, NO_LOOPS);
 	settle(planner, context, raised, most);
@@ -159,9 +200,7 @@ export function betterPlan(planner: Planner, context: SpaceContext, withoutLoops
 		isFar: (space) => far.has(space),
 		faults: (routed) => ({
 			long: routed.filter(({ space, routed: rooms }) => !full.has(space) && rooms.some(({ room }) => room.tooLong > 0)),
-			short: routed.filter(
-				({ space, routed: rooms }) => !stuck.has(space) && rooms.some(({ room }) => room.missing > 0),
-			),
+			short: routed.filter((each) => !stuck.has(each.space) && shortIn(bettering, each) > 0),
 		}),
 		mend: ({ long, short: [first] }) => {
 			for (const space of long) shorten(bettering, space);

@@ -10,7 +10,7 @@ import { heatColdRooms } from "./heatColdRooms.ts";
 import { heatOnTheWay } from "./heatOnTheWay.ts";
 import type { LaidSpace, LaidWays, OverRooms } from "./laidWays.ts";
 import { pipesOf } from "./layNecks.ts";
-import { coldArea } from "./ownFloor.ts";
+import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
 import {
 	doorLanesOf,
 	facingOf,
@@ -37,6 +37,7 @@ const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
 interface Setting extends RouteWaysOptions, WaysSetting {
 	/** First plans that have been followed up, by their keys; others join them. */
 	readonly begun: Set<string>;
+	readonly mindsPieces: boolean;
 }
 
 /** What cutting a room costs at a guess, m of pipe: about as much as a loop more. */
@@ -59,15 +60,33 @@ const WORTH_HEATING = 60;
  * walls, go straight over rooms, or leave them whole, as the whole floor is the better for it.
  */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
-	const setting = { ...options, begun: new Set<string>(), laidBefore: new Map<string, BestTurns>() };
-	const along = routeShared({ ...setting, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
-	const plans = [{ routed: along, cost: costOf(along, options) }];
+	const laidBefore = new Map<string, BestTurns>();
+	const best = withHeatOnTheWay(plansFor({ ...options, laidBefore, mindsPieces: false }), options);
+	if (options.expired() || !hasColdPieces(best.routed, options)) return best.routed;
+	const other = withHeatOnTheWay(plansFor({ ...options, laidBefore, mindsPieces: true }), options);
+	return other.cost < best.cost ? other.routed : best.routed;
+}
+
+/** A plan for each way that tails may take over rooms, as far as they come to others. */
+function plansFor(setting: Omit<Setting, "begun" | "over">): Costed<RoutedPlan>[] {
+	const begun = new Set<string>();
+	const along = routeShared({ ...setting, begun, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
+	const plans = [{ routed: along, cost: costOf(along, setting) }];
 	for (const over of OTHER_WAYS) {
-		if (options.expired()) break;
-		const routed = routeShared({ ...setting, over });
-		if (routed) plans.push({ routed, cost: costOf(routed, options) });
+		if (setting.expired()) break;
+		const routed = routeShared({ ...setting, begun, over });
+		if (routed) plans.push({ routed, cost: costOf(routed, setting) });
 	}
-	return withHeatOnTheWay(plans, options);
+	return plans;
+}
+
+/** Whether some room has a loop and yet floor that no pipe warms, as where tails cut it in two. */
+function hasColdPieces({ spaces: routed }: RoutedWays, { spaces }: RouteWaysOptions): boolean {
+	const pipes = routed.flatMap(({ loops }) => loops.map(({ path }) => path));
+	return routed.some(({ space, loops }) => {
+		const { room, region } = spaces[space]!;
+		return loops.length > 0 && coldArea([region], pipes, room.spacing) > WARM_ENOUGH * regionArea(region);
+	});
 }
 
 /** A plan that has been routed, and what it costs. */
@@ -80,7 +99,7 @@ interface Costed<Routed extends RoutedWays> {
  * The best of some plans, as it is or with other loops heating floor that they pass: one that cuts a hall may do without
  * those of the pieces, and one that leaves a hall without a loop need not leave it cold.
  */
-function withHeatOnTheWay(plans: readonly Costed<RoutedPlan>[], options: RouteWaysOptions): RoutedWays {
+function withHeatOnTheWay(plans: readonly Costed<RoutedPlan>[], options: RouteWaysOptions): Costed<RoutedWays> {
 	const ranked = plans.toSorted((a, b) => a.cost - b.cost);
 	const most = ranked[0]!.cost + WORTH_HEATING;
 	let best: Costed<RoutedWays> = ranked[0]!;
@@ -92,7 +111,7 @@ function withHeatOnTheWay(plans: readonly Costed<RoutedPlan>[], options: RouteWa
 			if (heated && less < best.cost) best = { routed: heated, cost: less };
 		}
 	}
-	return best.routed;
+	return best;
 }
 
 /**
@@ -180,7 +199,8 @@ function routeWith(
 	const key = firstKey(shared, planner.current());
 	if (options.begun.has(key)) return undefined;
 	options.begun.add(key);
-	const betterment = betterPlan(planner, context, options.withoutLoops);
+	const { withoutLoops, mindsPieces } = options;
+	const betterment = betterPlan({ planner, context, withoutLoops, mindsPieces });
 	return routePlan({ shared, guests, planner, betterment, context, options });
 }
 
