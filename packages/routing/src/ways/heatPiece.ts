@@ -18,8 +18,6 @@ import { awayFrom } from "./spaces.ts";
 const FULL = 0.1;
 /** A loop that heats a piece with no more cost than this does it well. */
 const GOOD = 0.15;
-/** A spacing differs where it is more than this off, mm. */
-const SAME = 0.5;
 /** A piece that is parted between two loops is cut across so many of its walls' directions, and no part is less than this. */
 const MOST_CUTS = 2;
 const LEAST_PART = 0.25;
@@ -39,15 +37,10 @@ export interface Heating {
 	readonly options: RouteWaysOptions;
 }
 
-/** Whether a loop may make runs on the floor of another room: it is laid alike there. */
-function agrees({ space, loop }: LoopOf, room: Room, { spaces, patternOf, apart }: RouteWaysOptions): boolean {
+/** Whether a loop may make runs on the floor of another room: at that room's spacing, but in a pattern that suits both. */
+function agrees({ space }: LoopOf, room: Room, { spaces, patternOf, apart }: RouteWaysOptions): boolean {
 	const own = spaces[space]!.room;
-	return (
-		!own.keptApart &&
-		!apart.has(own.id) &&
-		Math.abs(loop.spacing - room.spacing) < SAME &&
-		sharedPattern([own, room], patternOf) !== undefined
-	);
+	return !own.keptApart && !apart.has(own.id) && sharedPattern([own, room], patternOf) !== undefined;
 }
 
 /** Loops that come by a piece of floor, and could make runs on it as far as they have pipe left. */
