@@ -22,11 +22,11 @@ import { type PlannedFloor, plannedFloor } from "../support/plannedFloor.ts";
  *   +---------------------+-----------------------------+
  */
 const ROOMS: PlannedFloor["rooms"] = {
-	hall: [0, 0, 10000, 1500],
+	hall: [0, 0, 10400, 1500],
 	kitchen: [0, -2500, 3400, -140],
-	living: [3540, -2500, 10000, -140],
+	living: [3540, -2500, 10400, -140],
 	bedroom: [0, 1640, 5300, 4100],
-	study: [5440, 1640, 10000, 4100],
+	study: [5440, 1640, 10400, 4100],
 };
 
 const cutHall = (changes: Partial<PlannedFloor> = {}): Floor =>

@@ -11,7 +11,7 @@ import type { Space } from "./spaces.ts";
 /** A room that tails to so many doors pass is a hall: nobody lingers there. */
 const DOORS_OF_HALL = 3;
 /** A hall no larger than this may do without a valve of its own, mm2. */
-const SMALL_HALL = 12e6;
+const SMALL_HALL = 15e6;
 /** Of any other room, no more than this share is left to the valves of others. */
 export const MOST_GOVERNED = 2 / 3;
 
