@@ -4,6 +4,7 @@ import type { Floor, Layout } from "@oxturn/floor";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
+import { dwelling } from "../support/dwellings.ts";
 import { type PlannedFloor, plannedFloor } from "../support/plannedFloor.ts";
 
 /*
@@ -87,6 +88,16 @@ describe("a hall of no more than 15 m2", () => {
 	] as const)("has a loop of its own where %s", (_, changes) => {
 		const other = routeFloor(flat(2600, 5500, changes));
 		expect(hallLoops(other)).toContain("hall");
+	});
+});
+
+describe("a hall as long as two rooms", () => {
+	const floor = dwelling(770041);
+	const layout = worked("long", floor);
+
+	it("is parted between two loops where one that has pipe for most of it would leave the rest cold", () => {
+		expect(hallLoops(layout).sort()).toEqual(["bath+hall", "living-room+hall"]);
+		expectWarm(floor, layout);
 	});
 });
 

@@ -18,6 +18,8 @@ import { awayFrom } from "./spaces.ts";
 const FULL = 0.1;
 /** A loop that heats a piece with no more cost than this does it well. */
 const GOOD = 0.15;
+/** One that costs more than this is rather parted between two, where these do it better. */
+const POOR = 0.5;
 /** A piece that is parted between two loops is cut across so many of its walls' directions, and no part is less than this. */
 const MOST_CUTS = 2;
 const LEAST_PART = 0.25;
@@ -187,7 +189,7 @@ function partings(space: number, piece: Region, heating: Heating): Part[][] {
 /** The spaces once a piece of one is heated by a loop that comes by, or by two; undefined where none can. */
 export function heatPiece(space: number, piece: Region, heating: Heating): readonly RoutedSpace[] | undefined {
 	const whole = heatParts([{ space, piece, cell: piece, rest: [] }], heating);
-	if (whole) return whole.spaces;
-	const found = partings(space, piece, heating).flatMap((parts) => heatParts(parts, heating) ?? []);
-	return found.sort((a, b) => a.cost - b.cost)[0]?.spaces;
+	if (whole && whole.cost < POOR) return whole.spaces;
+	const parted = partings(space, piece, heating).flatMap((parts) => heatParts(parts, heating) ?? []);
+	return [...(whole ? [whole] : []), ...parted].sort((a, b) => a.cost - b.cost)[0]?.spaces;
 }
