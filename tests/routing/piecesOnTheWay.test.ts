@@ -5,6 +5,7 @@ import { pathLength } from "@oxturn/geometry";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
+import { dwelling } from "../support/dwellings.ts";
 import { movedFloor } from "../support/floors.ts";
 import { type PlannedFloor, plannedFloor } from "../support/plannedFloor.ts";
 
@@ -124,6 +125,20 @@ describe("a piece on the way of a loop that is laid at another spacing", () => {
 		expect(loopsOf(layout)).toContain("kitchen+hall");
 		for (const x of [1500, 2500]) expect(Math.abs(meanGapInHall(layout, x) / hall - 1)).toBeLessThan(0.04);
 		expect(faultsOf(floor, layout)).toEqual([]);
+		expect(auditLayout(floor, layout).findings).toEqual([]);
+	});
+});
+
+describe("a piece without whose loop other tails come to lie a little longer", () => {
+	const floor = dwelling(770027);
+	const layout = routeFloor(floor);
+
+	it("is given away though another room is laid a little wider for that", () => {
+		expect(loopsOf(layout).filter((rooms) => rooms.includes("hall"))).toEqual(["bath+hall", "hall", "nursery-2+hall"]);
+		const widened = layout.notices.filter(({ code }) => code === "SPACING_WIDENED");
+		expect(widened.map(({ subject, details }) => [subject, details?.laid, details?.spacing])).toEqual([
+			["living-room", 156, 150],
+		]);
 		expect(auditLayout(floor, layout).findings).toEqual([]);
 	});
 });
