@@ -101,6 +101,20 @@ describe("a hall as long as two rooms", () => {
 	});
 });
 
+describe("a hall that two manifolds divide between them", () => {
+	const floor = dwelling(880015);
+	const layout = worked("divided", floor);
+
+	it("is one by its doors, though few tails of either pass: each heats its part by a loop that comes by", () => {
+		expect(hallLoops(layout).sort()).toEqual(["living-room+hall", "study+hall"]);
+		const manifolds = layout.features.flatMap(({ properties: { rooms, manifold } }) =>
+			rooms.includes("hall") ? [manifold] : [],
+		);
+		expect(manifolds.sort()).toEqual(["m1", "m2"]);
+		expectWarm(floor, layout);
+	});
+});
+
 describe("a larger hall", () => {
 	it("has a loop of its own where those that come by are other rooms' alone", () => {
 		const layout = worked("large", flat(3000, 5200, { maxLoopLength: 150 }));

@@ -45,7 +45,7 @@ export function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 	const found = plan.laid.spaces.flatMap((laid): Piece[] => {
 		const { room } = options.spaces[laid.space]!;
 		if (laid.crossing.length === 0 || !room.heated || room.keptApart || options.apart.has(room.id)) return [];
-		const isInHall = isHall(laid);
+		const isInHall = isHall(laid, options);
 		const share = isInHall ? 1 : loopsIn(laid.space) > 1 ? SMALL : LITTLE;
 		const most = share * options.floor.system.maxLoopLength;
 		const pieces = piecesOf(plan.context, laid);
@@ -69,7 +69,7 @@ export function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 					sharing: portsOf(sharing),
 					port: own.loop.port,
 					isInHall,
-					needsNoValve: needsNoValve(laid, options.spaces[laid.space]!),
+					needsNoValve: needsNoValve(laid, options),
 				},
 			];
 		});

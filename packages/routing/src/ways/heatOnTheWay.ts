@@ -91,8 +91,7 @@ function withoutValve(
 		const all = routed.flatMap(({ onTheWay }) => onTheWay.filter((piece) => piece.space === space));
 		return governedByOthers(space, routed, options.spaces) > MOST_GOVERNED * sum(all.map(({ area }) => area));
 	};
-	return laid.spaces.find((each) => isHall(each) && !needsNoValve(each, options.spaces[each.space]!) && isLeft(each))
-		?.space;
+	return laid.spaces.find((each) => isHall(each, options) && !needsNoValve(each, options) && isLeft(each))?.space;
 }
 
 /** A floor where some pieces have no loop of their own; or the piece that could not be given away; undefined where tails find no way. */
