@@ -57,3 +57,23 @@ describe("a hall that tails leave no way to for a loop of its own", () => {
 		expect(isUnserved(layout, "hall")).toBe(true);
 	});
 });
+
+/*
+ * A hall may have a loop of its own on this side of tails that turn off, and none beyond.
+ */
+describe("a piece of a hall that tails leave no way to for the hall's own loop", () => {
+	it.each([
+		["between two bundles", 770023, "bath-2"],
+		["along two walls", 770026, "box-room-2"],
+	])("is heated by a loop that comes by: %s", (_, seed, host) => {
+		const floor = dwelling(seed);
+		const layout = routeFloor(floor);
+		const inHall = layout.features
+			.map(({ properties }) => properties.rooms.join("+"))
+			.filter((each) => /hall/.test(each));
+		expect(inHall.sort()).toEqual([`${host}+hall`, "hall"]);
+		// 79 and 83 % without
+		expect(warmthOf(floor, layout, "hall")).toBeGreaterThan(0.98);
+		expect(auditLayout(floor, layout).findings).toEqual([]);
+	});
+});

@@ -4,6 +4,7 @@ import type { Floor, Layout } from "@oxturn/floor";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { faultsOf } from "../support/checkLayout.ts";
+import { dwelling } from "../support/dwellings.ts";
 import { type PlannedFloor, plannedFloor } from "../support/plannedFloor.ts";
 
 /*
@@ -68,8 +69,8 @@ function expectWarm(floor: Floor, layout: Layout): void {
 	for (const { room, within100 } of coverage) expect([room, within100 > 0.95]).toEqual([room, true]);
 }
 
-describe("a hall of less than 12 m2", () => {
-	const floor = flat(2200, 4600);
+describe("a hall of no more than 15 m2", () => {
+	const floor = flat(2600, 5500);
 	const layout = worked("small", floor);
 
 	it("is heated by a loop that comes by and has pipe left, and takes none of its own", () => {
@@ -85,20 +86,44 @@ describe("a hall of less than 12 m2", () => {
 		["it is to be kept apart", { share: { hall: false, bath: true } }],
 		["those that come by have no pipe left for it", { maxLoopLength: 50 }],
 	] as const)("has a loop of its own where %s", (_, changes) => {
-		const other = routeFloor(flat(2200, 4600, changes));
+		const other = routeFloor(flat(2600, 5500, changes));
 		expect(hallLoops(other)).toContain("hall");
+	});
+});
+
+describe("a hall as long as two rooms", () => {
+	const floor = dwelling(770041);
+	const layout = worked("long", floor);
+
+	it("is parted between two loops where one that has pipe for most of it would leave the rest cold", () => {
+		expect(hallLoops(layout).sort()).toEqual(["bath+hall", "living-room+hall"]);
+		expectWarm(floor, layout);
+	});
+});
+
+describe("a hall that two manifolds divide between them", () => {
+	const floor = dwelling(880015);
+	const layout = worked("divided", floor);
+
+	it("is one by its doors, though few tails of either pass: each heats its part by a loop that comes by", () => {
+		expect(hallLoops(layout).sort()).toEqual(["living-room+hall", "study+hall"]);
+		const manifolds = layout.features.flatMap(({ properties: { rooms, manifold } }) =>
+			rooms.includes("hall") ? [manifold] : [],
+		);
+		expect(manifolds.sort()).toEqual(["m1", "m2"]);
+		expectWarm(floor, layout);
 	});
 });
 
 describe("a larger hall", () => {
 	it("has a loop of its own where those that come by are other rooms' alone", () => {
-		const layout = worked("large", flat(2700, 4900, { maxLoopLength: 150 }));
+		const layout = worked("large", flat(3000, 5200, { maxLoopLength: 150 }));
 		expect(hallLoops(layout)).toContain("hall");
 		expect(hostsTold(layout)).toEqual([]);
 	});
 
 	it("shares that of a room which may share its own, whatever its size", () => {
-		const floor = flat(2700, 4900, { maxLoopLength: 150, share: { bath: true } });
+		const floor = flat(3000, 5200, { maxLoopLength: 150, share: { bath: true } });
 		const open = {
 			...floor,
 			rooms: floor.rooms.map(({ keptApart: _, ...room }) => room),

@@ -26,7 +26,7 @@ export interface Piece {
 	readonly needsNoValve: boolean;
 }
 
-/** What is given away takes no more pipe than this share of the limit: more is no piece beside another room's way. */
+/** A room that is no hall gives nothing away that takes more pipe than this share of the limit. */
 const SMALL = 1 / 2;
 /** A room keeps a loop of its own, and so a valve, unless that would hold no more than this share of the limit. */
 const LITTLE = 1 / 8;
@@ -45,8 +45,9 @@ export function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 	const found = plan.laid.spaces.flatMap((laid): Piece[] => {
 		const { room } = options.spaces[laid.space]!;
 		if (laid.crossing.length === 0 || !room.heated || room.keptApart || options.apart.has(room.id)) return [];
-		const isInHall = isHall(laid);
-		const most = (loopsIn(laid.space) > 1 || isInHall ? SMALL : LITTLE) * options.floor.system.maxLoopLength;
+		const isInHall = isHall(laid, options);
+		const share = isInHall ? 1 : loopsIn(laid.space) > 1 ? SMALL : LITTLE;
+		const most = share * options.floor.system.maxLoopLength;
 		const pieces = piecesOf(plan.context, laid);
 		const inRoom = sum(laid.slots.map((slot) => pipeIn(slot, all)));
 		return laid.slots.flatMap((slot, i): Piece[] => {
@@ -68,7 +69,7 @@ export function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 					sharing: portsOf(sharing),
 					port: own.loop.port,
 					isInHall,
-					needsNoValve: needsNoValve(laid, options.spaces[laid.space]!),
+					needsNoValve: needsNoValve(laid, options),
 				},
 			];
 		});

@@ -20,8 +20,8 @@ const WORTH_A_LOOP = 40;
 /** A room may be left colder by this share of its floor, or as cold as this in all: so may those that share a loop. */
 const COLDER = 0.01;
 const COLD = 0.05;
-/** Or laid wider by so much, mm. */
-const WIDER = 0.5;
+/** Or laid wider than asked for by this share: a loop less is worth that. */
+const WIDER = 0.05;
 
 /** The loops of some spaces without those of the pieces that are given away. */
 function loopsWithout(given: readonly Piece[], of: ReadonlySet<number>, plan: RoutedPlan): Map<number, OwnLoops> {
@@ -77,7 +77,7 @@ function worseOff(
 		const area = regionArea(region);
 		const cold = coldArea([region], now, room.spacing) / area;
 		const isCold = cold > COLD && cold > coldArea([region], then, room.spacing) / area + COLDER;
-		return isCold || widest(each) > Math.max(room.spacing, widest(old)) + WIDER || shortIn(each) > shortIn(old);
+		return isCold || widest(each) > Math.max((1 + WIDER) * room.spacing, widest(old)) || shortIn(each) > shortIn(old);
 	})?.space;
 }
 
@@ -91,8 +91,7 @@ function withoutValve(
 		const all = routed.flatMap(({ onTheWay }) => onTheWay.filter((piece) => piece.space === space));
 		return governedByOthers(space, routed, options.spaces) > MOST_GOVERNED * sum(all.map(({ area }) => area));
 	};
-	return laid.spaces.find((each) => isHall(each) && !needsNoValve(each, options.spaces[each.space]!) && isLeft(each))
-		?.space;
+	return laid.spaces.find((each) => isHall(each, options) && !needsNoValve(each, options) && isLeft(each))?.space;
 }
 
 /** A floor where some pieces have no loop of their own; or the piece that could not be given away; undefined where tails find no way. */

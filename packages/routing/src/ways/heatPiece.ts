@@ -18,8 +18,8 @@ import { awayFrom } from "./spaces.ts";
 const FULL = 0.1;
 /** A loop that heats a piece with no more cost than this does it well. */
 const GOOD = 0.15;
-/** A spacing differs where it is more than this off, mm. */
-const SAME = 0.5;
+/** One that costs more than this is rather parted between two, where these do it better. */
+const POOR = 0.5;
 /** A piece that is parted between two loops is cut across so many of its walls' directions, and no part is less than this. */
 const MOST_CUTS = 2;
 const LEAST_PART = 0.25;
@@ -39,15 +39,10 @@ export interface Heating {
 	readonly options: RouteWaysOptions;
 }
 
-/** Whether a loop may make runs on the floor of another room: it is laid alike there. */
-function agrees({ space, loop }: LoopOf, room: Room, { spaces, patternOf, apart }: RouteWaysOptions): boolean {
+/** Whether a loop may make runs on the floor of another room: at that room's spacing, but in a pattern that suits both. */
+function agrees({ space }: LoopOf, room: Room, { spaces, patternOf, apart }: RouteWaysOptions): boolean {
 	const own = spaces[space]!.room;
-	return (
-		!own.keptApart &&
-		!apart.has(own.id) &&
-		Math.abs(loop.spacing - room.spacing) < SAME &&
-		sharedPattern([own, room], patternOf) !== undefined
-	);
+	return !own.keptApart && !apart.has(own.id) && sharedPattern([own, room], patternOf) !== undefined;
 }
 
 /** Loops that come by a piece of floor, and could make runs on it as far as they have pipe left. */
@@ -194,7 +189,7 @@ function partings(space: number, piece: Region, heating: Heating): Part[][] {
 /** The spaces once a piece of one is heated by a loop that comes by, or by two; undefined where none can. */
 export function heatPiece(space: number, piece: Region, heating: Heating): readonly RoutedSpace[] | undefined {
 	const whole = heatParts([{ space, piece, cell: piece, rest: [] }], heating);
-	if (whole) return whole.spaces;
-	const found = partings(space, piece, heating).flatMap((parts) => heatParts(parts, heating) ?? []);
-	return found.sort((a, b) => a.cost - b.cost)[0]?.spaces;
+	if (whole && whole.cost < POOR) return whole.spaces;
+	const parted = partings(space, piece, heating).flatMap((parts) => heatParts(parts, heating) ?? []);
+	return [...(whole ? [whole] : []), ...parted].sort((a, b) => a.cost - b.cost)[0]?.spaces;
 }
