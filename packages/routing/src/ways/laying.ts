@@ -6,6 +6,7 @@ import { EASE, type Track } from "../tails/tracks.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import type { Families, Family } from "./families.ts";
 import type { Passage } from "./passages.ts";
+import type { ShortCut } from "./shortCuts.ts";
 import type { Space } from "./spaces.ts";
 import type { Door, Turns } from "./turns.ts";
 
@@ -108,5 +109,15 @@ export interface Laying {
 	/** The lane by which each pipe comes in. */
 	readonly laneOf: (index: number) => Lane;
 	/** The room, shrunk by the distance of the nearest tail. */
+	readonly inside: readonly Region[];
+	/** What short cuts that tails take leave of it. */
+	readonly rests: ReadonlyMap<ShortCut, FollowedFloor>;
+}
+
+/** Floor whose wall tails follow. */
+export interface FollowedFloor {
+	readonly region: Region;
+	readonly rim: Track;
+	/** Shrunk by the distance of the nearest tail. */
 	readonly inside: readonly Region[];
 }

@@ -42,13 +42,13 @@ interface Setting extends RouteWaysOptions, WaysSetting {
 /** What cutting a room costs at a guess, m of pipe: about as much as a loop more. */
 const SPLIT_PRICE = 25;
 /**
- * Whether tails may go over rooms, and at which other prices cuts are tried: what they are worth is seen when all is
- * laid. Cuts are cheap where tails go over; where they are dear, tails rather go the long way round a hall.
+ * Whether tails may go over rooms, also by short cuts, and at which other prices cuts are tried: what they are worth is
+ * seen when all is laid. Cuts are cheap where tails go over; where they are dear, tails rather go the long way round a hall.
  */
 const OTHER_WAYS: readonly OverRooms[] = [
-	{ isAllowed: true, splitPrice: 12 },
-	{ isAllowed: true, splitPrice: 25 },
-	{ isAllowed: false, splitPrice: 60 },
+	{ isAllowed: true, hasShortCuts: false, splitPrice: 12 },
+	{ isAllowed: false, hasShortCuts: false, splitPrice: 60 },
+	{ isAllowed: true, hasShortCuts: true, splitPrice: 12 },
 ];
 
 /** A plan that costs so much more than the best, m of pipe, may be better once loops that come by heat what it cuts off. */
@@ -60,7 +60,7 @@ const WORTH_HEATING = 60;
  */
 export function routeWays(options: RouteWaysOptions): RoutedWays {
 	const setting = { ...options, begun: new Set<string>(), laidBefore: new Map<string, BestTurns>() };
-	const along = routeShared({ ...setting, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
+	const along = routeShared({ ...setting, over: { isAllowed: false, hasShortCuts: false, splitPrice: SPLIT_PRICE } })!;
 	const plans = [{ routed: along, cost: costOf(along, options) }];
 	for (const over of OTHER_WAYS) {
 		if (options.expired()) break;

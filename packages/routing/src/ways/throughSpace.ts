@@ -85,6 +85,7 @@ function ordersFor({ branch, lanes, doors, splitPrice, options }: Crossing): Tur
 		axis: first.axis,
 		doors,
 		mayGoOver: options.over.isAllowed,
+		mayCut: options.over.hasShortCuts,
 		splitPrice,
 	});
 }
@@ -102,6 +103,7 @@ export function bestOrder(crossing: Crossing): BestTurns {
 		variant.skips,
 		isTight,
 		options.over.isAllowed,
+		options.over.hasShortCuts,
 		splitPrice,
 	]);
 	const known = options.laidBefore.get(key);
