@@ -3,6 +3,7 @@ import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/cleara
 import { alongEdge } from "../tails/edges.ts";
 import { beyond, type Lane, OUTSIDE, type Side, stripBeside } from "../tails/lanes.ts";
 import { trackOf } from "../tails/tracks.ts";
+import { deepFan } from "./deepFan.ts";
 import { type Families, type Family, familiesOf } from "./families.ts";
 import { exitsAlongWalls } from "./familyExits.ts";
 import { waysAlong } from "./followWall.ts";
@@ -44,7 +45,9 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 	const spreading = spread(options, families, frame);
 	for (const [door, lanes] of spreading.exits) exits[door] = lanes;
 	const [firstSpread] = spreadOf(families);
-	const offWalls = options.manner.fansAside ? offSideWalls(options, families, frame) : undefined;
+	const { fansAside } = options.manner;
+	const offWalls = fansAside ? offSideWalls(options, families, frame) : undefined;
+	const deep = fansAside && options.mayFanDeep ? deepFan(options, families, frame) : undefined;
 	const { region } = options.space;
 	const shrunk = (floor: Region): Region[] => offset([floor], -(frame.nearest - frame.closer));
 	const laying: Laying = {
@@ -53,7 +56,8 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 		families,
 		exits,
 		rim: trackOf(region.outer),
-		laneOf: (index) => spreading.lanes[index - firstSpread] ?? offWalls?.get(index) ?? options.lanes[index]!,
+		laneOf: (index) =>
+			spreading.lanes[index - firstSpread] ?? offWalls?.get(index) ?? deep?.get(index) ?? options.lanes[index]!,
 		inside: shrunk(region),
 		rests: restsOf(families, (shortCut) => {
 			const rest = withoutCutOff(region, shortCut);

@@ -18,7 +18,7 @@ export interface Manner {
 	readonly spreading: number;
 	/** How much farther from walls than need be the nearest tail lies, in bend radii. */
 	readonly standOff: number;
-	/** Whether tails that follow a near wall beside the ports fan out in front of these. */
+	/** Whether tails that follow a near wall beside the ports, or those of a wide bundle, fan out in front of these. */
 	readonly fansAside: boolean;
 }
 
@@ -38,6 +38,8 @@ export interface LayTurnsOptions {
 	readonly manner: Manner;
 	/** Doors whose pipes are packed to the jamb that they come to last. */
 	readonly farJambs: ReadonlySet<number>;
+	/** Whether bundles too wide for the apron may spread in front of the ports. */
+	readonly mayFanDeep: boolean;
 	/** Whether tails close up to the walls as far as they may. */
 	readonly isTight: boolean;
 	/** Gives up when more pipes than this do not fit. */

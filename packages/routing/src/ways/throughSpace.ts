@@ -68,6 +68,7 @@ export function layOrder(
 		manner,
 		farJambs: new Set(farDoors),
 		isTight,
+		mayFanDeep: options.over.hasShortCuts,
 		mostFailed,
 		doorLanes: options.doorLanes,
 		system: options.system,
