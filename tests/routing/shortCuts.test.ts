@@ -90,3 +90,54 @@ describe("tails to a door beyond the mouth of an arm", () => {
 		);
 	});
 });
+
+describe("tails to a door at the end of a stem", () => {
+	/*
+	 *   +-----------+-----------+-----------+
+	 *   | north-west| north     |           |     To the room in the north tails go straight on along the wall of the stem,
+	 *   +-- - ------+-- - ------+-----------+     by the short cut over the hall and through the door: they neither turn nor
+	 *   | hall                              |     change their line, though the door begins left of the wall that they follow.
+	 *   +---------------+     +-------------+
+	 *                   |     |
+	 *              west -     |
+	 *                   M     |
+	 *                   |     |
+	 *                   +-----+
+	 */
+	const floor = plannedFloor({
+		rooms: {
+			hall: [
+				[0, 7500],
+				[6000, 7500],
+				[6000, 0],
+				[7400, 0],
+				[7400, 7500],
+				[14000, 7500],
+				[14000, 9000],
+				[0, 9000],
+			],
+			west: [1900, 3400, 5900, 7400],
+			north: [5000, 9100, 9000, 12000],
+			"north-west": [0, 9100, 4900, 12000],
+		},
+		unheated: ["hall"],
+		doors: {
+			"door-west": [5900, 5600, 6000, 6400],
+			"door-north": [5900, 9000, 6800, 9100],
+			"door-north-west": [600, 9000, 1400, 9100],
+		},
+		manifolds: { m1: { at: [6000, 4200], facing: 0 } },
+	});
+	const layout = routeFloor(floor);
+	const ways = waysOf(floor, layout);
+
+	it("go straight on through it", () => {
+		expect(faultsOf(floor, layout)).toEqual([]);
+		const shortest = squareTails(floor);
+		const ratio = (room: string): number => {
+			const i = layout.features.findIndex(({ properties }) => properties.rooms.includes(room));
+			return tailsOf(ways[i]!, [room]) / shortest(ways[i]!, floor.manifolds[0]!.position);
+		};
+		expect(ratio("north")).toBeLessThan(1.1);
+	});
+});

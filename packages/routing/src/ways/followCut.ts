@@ -2,6 +2,7 @@ import { add, direction, distance, dot, type Path, type Point, scale } from "@ox
 import type { Lane } from "../tails/lanes.ts";
 import { ahead, positionOf, type Way } from "../tails/tracks.ts";
 import { type Crossing, crossRoom } from "./crossRoom.ts";
+import { wallLanes } from "./exitLanes.ts";
 import { type Family, fromWall } from "./families.ts";
 import type { FollowedFloor, Laying, PipeToLay } from "./laying.ts";
 import { endOf, type ShortCut } from "./shortCuts.ts";
@@ -145,6 +146,32 @@ function peelAtCut({ options, exits }: Laying, family: Family, shortCut: ShortCu
 		at: leftBy - way * BEFORE,
 		next: positionOf(rest.rim, (isLeft ? first[0] : first.at(-1))!.at),
 	};
+}
+
+/** Lanes in the doorways to which families go on beyond a short cut, by door: at its end pipes may go straight on through one. */
+export function exitsBeyondCuts(laying: Laying): ReadonlyMap<number, Lane[]> {
+	const { families, options } = laying;
+	const lanes = new Map<number, Lane[]>();
+	for (const family of families.all) {
+		const { shortCut, crossing, from, count } = family;
+		if (!shortCut || !crossing || crossing.across) continue;
+		let index = crossing.wall === "left" ? from : from + count - 1;
+		for (const door of fromWall(family)) {
+			const { passage, pipes } = options.doors[door]!;
+			const wall = {
+				space: restOf(laying, shortCut).region,
+				passage,
+				count: pipes,
+				wall: crossing.wall,
+				wallDistance: sectionsToEnd(laying, shortCut, index).at(-1)!.distance,
+				minBendRadius: options.system.pipe.minBendRadius,
+				isFarJamb: options.farJambs.has(door),
+			};
+			lanes.set(door, wallLanes(wall, options.doorLanes));
+			index += crossing.wall === "left" ? pipes : -pipes;
+		}
+	}
+	return lanes;
 }
 
 /** On along the wall beyond a short cut. */

@@ -6,6 +6,7 @@ import { trackOf } from "../tails/tracks.ts";
 import { deepFan } from "./deepFan.ts";
 import { type Families, type Family, familiesOf } from "./families.ts";
 import { exitsAlongWalls } from "./familyExits.ts";
+import { exitsBeyondCuts } from "./followCut.ts";
 import { waysAlong } from "./followWall.ts";
 import { type FollowedFloor, frameOf, type Laying, type LayTurnsOptions } from "./laying.ts";
 import { offSideWalls } from "./offSideWalls.ts";
@@ -64,6 +65,7 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 			return { region: rest, rim: trackOf(rest.outer), inside: shrunk(rest) };
 		}),
 	};
+	for (const [door, lanes] of exitsBeyondCuts(laying)) exits[door] = lanes;
 	const laid: Path[] = [];
 	const paths: (Path | undefined)[][] = doors.map(() => []);
 	const starts = doors.map(() => 0);
