@@ -1,4 +1,5 @@
 import { sum } from "../sum.ts";
+import type { Side } from "../tails/lanes.ts";
 import type { Crossing } from "./crossRoom.ts";
 import { type Door, type Group, slotsOf, type Turns, type Way } from "./turns.ts";
 
@@ -26,12 +27,23 @@ export interface Families {
 	readonly own: readonly OwnPipes[];
 }
 
+/** Ways over the room, behind which some of its floor lies, by the side on which they leave it. */
+const OVER: Readonly<Record<Side, readonly Way[]>> = {
+	left: ["overLeft", "backLeft", "onLeft"],
+	right: ["overRight", "backRight", "onRight"],
+};
+
+/** How tails come to their doors along walls; those that take a short cut from where it ends. */
 const CROSSINGS: Readonly<Record<Way, Crossing | undefined>> = {
 	left: { wall: "left", across: undefined, isOver: false },
 	overLeft: { wall: "left", across: undefined, isOver: true },
+	backLeft: { wall: "right", across: "left", isOver: false },
+	onLeft: { wall: "left", across: undefined, isOver: false },
 	farLeft: { wall: "right", across: "left", isOver: false },
 	direct: undefined,
 	farRight: { wall: "left", across: "right", isOver: false },
+	onRight: { wall: "right", across: undefined, isOver: false },
+	backRight: { wall: "left", across: "right", isOver: false },
 	overRight: { wall: "right", across: undefined, isOver: true },
 	right: { wall: "right", across: undefined, isOver: false },
 };
@@ -65,10 +77,23 @@ export function familiesOf(turns: Turns, doors: readonly Door[], loops: readonly
 	}
 	const own = places.map(({ from, to, before }): OwnPipes => {
 		const [onLeft, onRight] = [all[before - 1]!, all[before]!];
-		const behind = onRight.way === "overLeft" ? onRight : onLeft.way === "overRight" ? onLeft : undefined;
+		const behind = OVER.left.includes(onRight.way) ? onRight : OVER.right.includes(onLeft.way) ? onLeft : undefined;
 		return { from, to, behind };
 	});
 	return { all, own };
+}
+
+/** The side of the wall that a family follows from where it comes in. */
+const firstWall = ({ crossing, shortCut }: Family): Side | undefined =>
+	shortCut ? shortCut.side : crossing?.across ? undefined : crossing?.wall;
+
+/** How many pipes follow the wall on a side from where they come in. */
+export function followers({ all }: Families, side: Side): number {
+	const along = all.filter((family) => family.count > 0 && firstWall(family) === side);
+	if (along.length === 0) return 0;
+	if (side === "left") return Math.max(...along.map(({ from, count }) => from + count));
+	const last = all.at(-1)!;
+	return last.from + last.count - along[0]!.from;
 }
 
 /** A family's doors in order from the wall that it follows. */

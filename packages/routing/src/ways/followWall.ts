@@ -1,20 +1,9 @@
 import type { Path } from "@oxturn/geometry";
-import type { Lane } from "../tails/lanes.ts";
 import { ahead, positionOf, type Track, type Way } from "../tails/tracks.ts";
 import { type Crossing, crossRoom, opposite } from "./crossRoom.ts";
-import { type Family, fromWall } from "./families.ts";
+import { waysByCut } from "./followCut.ts";
 import type { Laying, PipeToLay } from "./laying.ts";
-import { type Peel, wallSections } from "./wallSections.ts";
-
-/** Where the pipes of each door leave the bundle that follows a wall, in order along it; the last where nothing follows. */
-function peelsOf(rim: Track, family: Family, exits: readonly (readonly Lane[])[], next?: number): Peel[] {
-	const isLeft = family.crossing?.wall === "left";
-	const lanes = fromWall(family).map((door) => (isLeft ? exits[door]! : [...exits[door]!].reverse()));
-	return lanes.flatMap((own, i) => {
-		const to = lanes[i + 1] ? positionOf(rim, lanes[i + 1]![0]!.at) : next;
-		return to === undefined ? [] : [{ pipes: own.length, at: positionOf(rim, own.at(-1)!.at), next: to }];
-	});
-}
+import { type Peel, peelsOf, wallSections } from "./wallSections.ts";
 
 /** Those of the bundle that leave it before a place on the wall, as positions along it. */
 function peelsBefore(peels: readonly Peel[], rim: Track, start: number, place: number, way: Way): Peel[] {
@@ -44,8 +33,9 @@ function besideOf(
 /** Ways of a pipe along its wall to its exit, the likeliest first; none where its family follows no wall. */
 export function waysAlong(laying: Laying, pipe: PipeToLay): Iterable<Path> {
 	const { rim, frame, inside, laneOf, options } = laying;
-	const { crossing } = pipe.family;
+	const { crossing, shortCut } = pipe.family;
 	if (!crossing) return [];
+	if (shortCut) return waysByCut(laying, shortCut, crossing, pipe);
 	const { minBendRadius } = options.system.pipe;
 	const { nearest, reachIn } = frame;
 	return crossRoom({

@@ -20,6 +20,8 @@ export type OwnLoops = readonly number[];
 /** Whether tails may leave a wall opposite their door and go straight over a room. */
 export interface OverRooms {
 	readonly isAllowed: boolean;
+	/** And whether they may take short cuts over it, and turn off in bundles too wide for the apron. */
+	readonly hasShortCuts: boolean;
 	/** What it costs to cut a heated room: its floor may take another loop for every piece, m of pipe. */
 	readonly splitPrice: number;
 }

@@ -3,12 +3,15 @@ import { type ClearanceRules, clearOfPipes, staysOnFloor } from "../tails/cleara
 import { alongEdge } from "../tails/edges.ts";
 import { beyond, type Lane, OUTSIDE, type Side, stripBeside } from "../tails/lanes.ts";
 import { trackOf } from "../tails/tracks.ts";
-import { type Family, familiesOf } from "./families.ts";
+import { deepFan } from "./deepFan.ts";
+import { type Families, type Family, familiesOf } from "./families.ts";
 import { exitsAlongWalls } from "./familyExits.ts";
+import { exitsBeyondCuts } from "./followCut.ts";
 import { waysAlong } from "./followWall.ts";
-import { frameOf, type Laying, type LayTurnsOptions } from "./laying.ts";
+import { type FollowedFloor, frameOf, type Laying, type LayTurnsOptions } from "./laying.ts";
 import { offSideWalls } from "./offSideWalls.ts";
 import { type OwnPlace, ownPlace } from "./ownPlaces.ts";
+import { type ShortCut, withoutCutOff } from "./shortCuts.ts";
 import { spread, spreadOf } from "./spread.ts";
 import { sideOf, type Turns } from "./turns.ts";
 
@@ -43,17 +46,26 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 	const spreading = spread(options, families, frame);
 	for (const [door, lanes] of spreading.exits) exits[door] = lanes;
 	const [firstSpread] = spreadOf(families);
-	const offWalls = options.manner.fansAside ? offSideWalls(options, families, frame) : undefined;
+	const { fansAside } = options.manner;
+	const offWalls = fansAside ? offSideWalls(options, families, frame) : undefined;
+	const deep = fansAside && options.mayFanDeep ? deepFan(options, families, frame) : undefined;
 	const { region } = options.space;
+	const shrunk = (floor: Region): Region[] => offset([floor], -(frame.nearest - frame.closer));
 	const laying: Laying = {
 		options,
 		frame,
 		families,
 		exits,
 		rim: trackOf(region.outer),
-		laneOf: (index) => spreading.lanes[index - firstSpread] ?? offWalls?.get(index) ?? options.lanes[index]!,
-		inside: offset([region], -(frame.nearest - frame.closer)),
+		laneOf: (index) =>
+			spreading.lanes[index - firstSpread] ?? offWalls?.get(index) ?? deep?.get(index) ?? options.lanes[index]!,
+		inside: shrunk(region),
+		rests: restsOf(families, (shortCut) => {
+			const rest = withoutCutOff(region, shortCut);
+			return { region: rest, rim: trackOf(rest.outer), inside: shrunk(rest) };
+		}),
 	};
+	for (const [door, lanes] of exitsBeyondCuts(laying)) exits[door] = lanes;
 	const laid: Path[] = [];
 	const paths: (Path | undefined)[][] = doors.map(() => []);
 	const starts = doors.map(() => 0);
@@ -83,6 +95,12 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 	for (const family of families.all) layFamily(family);
 	const own = failed > options.mostFailed ? [] : families.own.map((each) => ownPlace(laying, each, lay));
 	return { turns, paths, exits, starts, failed, own };
+}
+
+/** What each of the short cuts that families take leaves of the room. */
+function restsOf({ all }: Families, restOf: (shortCut: ShortCut) => FollowedFloor): Map<ShortCut, FollowedFloor> {
+	const shortCuts = new Set(all.flatMap(({ shortCut }) => shortCut ?? []));
+	return new Map([...shortCuts].map((shortCut) => [shortCut, restOf(shortCut)]));
 }
 
 function firstClear(ways: Iterable<Path>, laid: readonly Path[], rules: ClearanceRules): Path | undefined {

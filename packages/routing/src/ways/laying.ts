@@ -6,6 +6,7 @@ import { EASE, type Track } from "../tails/tracks.ts";
 import type { DoorLanes } from "./exitLanes.ts";
 import type { Families, Family } from "./families.ts";
 import type { Passage } from "./passages.ts";
+import type { ShortCut } from "./shortCuts.ts";
 import type { Space } from "./spaces.ts";
 import type { Door, Turns } from "./turns.ts";
 
@@ -17,7 +18,7 @@ export interface Manner {
 	readonly spreading: number;
 	/** How much farther from walls than need be the nearest tail lies, in bend radii. */
 	readonly standOff: number;
-	/** Whether tails that follow a near wall beside the ports fan out in front of these. */
+	/** Whether tails that follow a near wall beside the ports, or those of a wide bundle, fan out in front of these. */
 	readonly fansAside: boolean;
 }
 
@@ -37,6 +38,8 @@ export interface LayTurnsOptions {
 	readonly manner: Manner;
 	/** Doors whose pipes are packed to the jamb that they come to last. */
 	readonly farJambs: ReadonlySet<number>;
+	/** Whether bundles too wide for the apron may spread in front of the ports. */
+	readonly mayFanDeep: boolean;
 	/** Whether tails close up to the walls as far as they may. */
 	readonly isTight: boolean;
 	/** Gives up when more pipes than this do not fit. */
@@ -108,5 +111,15 @@ export interface Laying {
 	/** The lane by which each pipe comes in. */
 	readonly laneOf: (index: number) => Lane;
 	/** The room, shrunk by the distance of the nearest tail. */
+	readonly inside: readonly Region[];
+	/** What short cuts that tails take leave of it. */
+	readonly rests: ReadonlyMap<ShortCut, FollowedFloor>;
+}
+
+/** Floor whose wall tails follow. */
+export interface FollowedFloor {
+	readonly region: Region;
+	readonly rim: Track;
+	/** Shrunk by the distance of the nearest tail. */
 	readonly inside: readonly Region[];
 }

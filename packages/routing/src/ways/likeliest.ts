@@ -4,7 +4,8 @@ import { type Group, isAhead, type Turns } from "./turns.ts";
 /** Turns that are tried in a room before its blocked doors are given up. */
 const MAX_TURNS = 60;
 
-const keyOf = (groups: readonly Group[]): string => groups.map(({ way, doors }) => `${way} ${doors}`).join();
+const keyOf = (groups: readonly Group[]): string =>
+	groups.map(({ way, doors, shortCut }) => `${way} ${doors} ${shortCut?.from} ${shortCut?.to}`).join();
 
 /**
  * Turns in order of their cost, but those last in which tails go the same way to the same doors as in turns that were

@@ -1,18 +1,9 @@
 import { dot, type Point, scale, subtract } from "@oxturn/geometry";
-import { beside, type Lane, rightOf, type Side } from "../tails/lanes.ts";
+import { beside, type Lane, rightOf } from "../tails/lanes.ts";
 import { depthAhead } from "./depthAhead.ts";
-import type { Families } from "./families.ts";
+import { type Families, followers } from "./families.ts";
 import { fanOut } from "./fan.ts";
 import { closestOnSlants, type Frame, IN_FRONT, type LayTurnsOptions, NO_SHIFT, outOfTheWay } from "./laying.ts";
-
-/** How many pipes follow the wall on a side from where they come in. */
-function followers({ all }: Families, side: Side): number {
-	const along = all.filter(({ crossing, count }) => count > 0 && crossing?.wall === side && !crossing.across);
-	if (along.length === 0) return 0;
-	if (side === "left") return Math.max(...along.map(({ from, count }) => from + count));
-	const last = all.at(-1)!;
-	return last.from + last.count - along[0]!.from;
-}
 
 /**
  * Ports lie closer together than tails. Beside a near wall that tails are to follow, those nearest to it have to draw near

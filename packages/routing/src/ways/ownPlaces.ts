@@ -2,8 +2,10 @@ import { direction, distance, dot, type Path, type Point } from "@oxturn/geometr
 import { beside, type Lane } from "../tails/lanes.ts";
 import { opposite } from "./crossRoom.ts";
 import type { OwnPipes } from "./families.ts";
+import { waysToCut } from "./followCut.ts";
 import { waysAlong } from "./followWall.ts";
 import type { Laying } from "./laying.ts";
+import { placeBehind, type ShortCut } from "./shortCuts.ts";
 
 /** A place for loops of the room's own. */
 export interface OwnPlace extends OwnPipes {
@@ -24,6 +26,7 @@ const SAME_WAY = 0.9999;
 export function ownPlace(laying: Laying, own: OwnPipes, lay: (ways: Iterable<Path>) => Path | undefined): OwnPlace {
 	const family = own.behind;
 	if (!family) return { ...own, inside: undefined, paths: [] };
+	if (family.shortCut) return placeAtCut(laying, own, family.shortCut, lay);
 	const { space, doors, doorLanes } = laying.options;
 	const isLeft = family.crossing?.wall === "left";
 	const door = isLeft ? family.doors[0]! : family.doors.at(-1)!;
@@ -42,8 +45,24 @@ export function ownPlace(laying: Laying, own: OwnPipes, lay: (ways: Iterable<Pat
 	return { ...own, inside: besideIt(-over / 2, BEHIND), paths };
 }
 
+/** The same where they lie behind tails that take a short cut. */
+function placeAtCut(
+	laying: Laying,
+	own: OwnPipes,
+	shortCut: ShortCut,
+	lay: (ways: Iterable<Path>) => Path | undefined,
+): OwnPlace {
+	const count = own.to - own.from;
+	const ways = (i: number): Iterable<Path> => {
+		const toCut = waysToCut(laying, shortCut, own.from + i);
+		return shortCut.goesOn ? toCut : beforeTurn(toCut, { axis: direction(shortCut.from, shortCut.to) });
+	};
+	const paths = Array.from({ length: count }, (_, i) => lay(ways(i)));
+	return { ...own, inside: placeBehind(shortCut, BEHIND), paths };
+}
+
 /** Ways up to where they begin to turn to the line of their exit. */
-function* beforeTurn(ways: Iterable<Path>, { axis }: Lane): Generator<Path> {
+function* beforeTurn(ways: Iterable<Path>, { axis }: Pick<Lane, "axis">): Generator<Path> {
 	for (const path of ways) {
 		const way = (i: number): Point => direction(path[i - 1]!, path[i]!);
 		let i = path.length - 1;

@@ -43,13 +43,13 @@ interface Setting extends RouteWaysOptions, WaysSetting {
 /** What cutting a room costs at a guess, m of pipe: about as much as a loop more. */
 const SPLIT_PRICE = 25;
 /**
- * Whether tails may go over rooms, and at which other prices cuts are tried: what they are worth is seen when all is
- * laid. Cuts are cheap where tails go over; where they are dear, tails rather go the long way round a hall.
+ * Whether tails may go over rooms, also by short cuts, and at which other prices cuts are tried: what they are worth is
+ * seen when all is laid. Cuts are cheap where tails go over; where they are dear, tails rather go the long way round a hall.
  */
 const OTHER_WAYS: readonly OverRooms[] = [
-	{ isAllowed: true, splitPrice: 12 },
-	{ isAllowed: true, splitPrice: 25 },
-	{ isAllowed: false, splitPrice: 60 },
+	{ isAllowed: true, hasShortCuts: false, splitPrice: 12 },
+	{ isAllowed: false, hasShortCuts: false, splitPrice: 60 },
+	{ isAllowed: true, hasShortCuts: true, splitPrice: 12 },
 ];
 
 /** A plan that costs so much more than the best, m of pipe, may be better once loops that come by heat what it cuts off. */
@@ -70,7 +70,11 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 /** A plan for each way that tails may take over rooms, as far as they come to others. */
 function plansFor(setting: Omit<Setting, "begun" | "over">): Costed<RoutedPlan>[] {
 	const begun = new Set<string>();
-	const along = routeShared({ ...setting, begun, over: { isAllowed: false, splitPrice: SPLIT_PRICE } })!;
+	const along = routeShared({
+		...setting,
+		begun,
+		over: { isAllowed: false, hasShortCuts: false, splitPrice: SPLIT_PRICE },
+	})!;
 	const plans = [{ routed: along, cost: costOf(along, setting) }];
 	for (const over of OTHER_WAYS) {
 		if (setting.expired()) break;

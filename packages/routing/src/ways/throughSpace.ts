@@ -68,6 +68,7 @@ export function layOrder(
 		manner,
 		farJambs: new Set(farDoors),
 		isTight,
+		mayFanDeep: options.over.hasShortCuts,
 		mostFailed,
 		doorLanes: options.doorLanes,
 		system: options.system,
@@ -85,6 +86,7 @@ function ordersFor({ branch, lanes, doors, splitPrice, options }: Crossing): Tur
 		axis: first.axis,
 		doors,
 		mayGoOver: options.over.isAllowed,
+		mayCut: options.over.hasShortCuts,
 		splitPrice,
 	});
 }
@@ -102,6 +104,7 @@ export function bestOrder(crossing: Crossing): BestTurns {
 		variant.skips,
 		isTight,
 		options.over.isAllowed,
+		options.over.hasShortCuts,
 		splitPrice,
 	]);
 	const known = options.laidBefore.get(key);

@@ -4,6 +4,7 @@ import { positionOf, trackOf } from "../tails/tracks.ts";
 import { opposite } from "./crossRoom.ts";
 import { depthAhead } from "./depthAhead.ts";
 import { laneThrough, type Passage } from "./passages.ts";
+import { type ShortCut, shortCutsOf } from "./shortCuts.ts";
 import { type Door, isStraightOn, sideOf, slotsOf, type Turns, type Way } from "./turns.ts";
 
 export interface TurnsOptions {
@@ -14,6 +15,8 @@ export interface TurnsOptions {
 	readonly doors: readonly Door[];
 	/** Whether tails may leave a wall opposite their door and go straight over the room. */
 	readonly mayGoOver: boolean;
+	/** And whether they may take short cuts. */
+	readonly mayCut: boolean;
 	/** What it costs to cut the room in two, m. */
 	readonly splitPrice: number;
 }
@@ -24,6 +27,14 @@ interface Placed extends Door {
 	readonly along: number;
 	/** The place opposite: along the wall on the left, and how far straight over, mm. Columns are no wall to follow. */
 	readonly opposite: { readonly along: number; readonly over: number } | undefined;
+}
+
+/** A short cut, and where its ends lie along the wall on its side, mm. */
+interface PlacedCut {
+	readonly shortCut: ShortCut;
+	readonly from: number;
+	readonly to: number;
+	readonly length: number;
 }
 
 const ON_WALL = 1;
@@ -60,9 +71,11 @@ function overGroups(doors: readonly Placed[], side: "left" | "right"): (readonly
 
 /** A stretch of the doors, in order of the wall, with the pipe that leads to them. */
 interface Part {
-	readonly groups: readonly { readonly way: Way; readonly doors: readonly Placed[] }[];
+	readonly groups: readonly { readonly way: Way; readonly doors: readonly Placed[]; readonly shortCut?: ShortCut }[];
 	/** mm */
 	readonly length: number;
+	/** Where a short cut comes to the wall, along that on its side, mm; 0 without one. */
+	readonly reach: number;
 }
 
 /** The room as who comes in sees it. */
@@ -74,6 +87,7 @@ interface View {
 	readonly ahead: number;
 	/** Length of all the wall, mm. */
 	readonly total: number;
+	readonly shortCuts: readonly PlacedCut[];
 }
 
 const walk = (list: readonly Placed[], along: (door: Placed) => number): number =>
@@ -88,13 +102,60 @@ function partOver(side: "left" | "right", doors: readonly Placed[], { total }: V
 		groups && {
 			groups: groups.map((group) => ({ way, doors: group })),
 			length: walk(doors, (door) => along(door) + door.opposite!.over),
+			reach: 0,
 		}
 	);
 }
 
+/**
+ * By short cuts from the wall on a side: back along the wall where these end, or on along it. `before` and `after` are the
+ * doors that come first and last along the wall on the left.
+ */
+function partsByCuts(
+	side: "left" | "right",
+	[before, doors, after]: readonly (readonly Placed[])[],
+	{ total, shortCuts }: View,
+): Part[] {
+	const along = (door: Placed): number => (side === "left" ? door.along : total - door.along);
+	const nearer = (side === "left" ? before!.at(-1) : after![0]) ?? undefined;
+	const farther = (side === "left" ? after![0] : before!.at(-1)) ?? undefined;
+	return shortCuts.flatMap(({ shortCut, from, to, length }): Part[] => {
+		if (shortCut.side !== side || (nearer && along(nearer) >= to)) return [];
+		const isBack = (door: Placed): boolean => along(door) < to;
+		const [back, on] = [doors!.filter(isBack), doors!.filter((door) => !isBack(door))];
+		const saved = (door: Placed): number => along(door) - (from + length + Math.abs(to - along(door)));
+		if (!doors!.every((door) => along(door) > from && saved(door) > LEAST_SAVING)) return [];
+		if (back.length > 0 && ((farther && isBack(farther)) || !shortCut.goesOn)) return [];
+		const groups: Part["groups"] = [
+			{ way: side === "left" ? "backLeft" : "backRight", doors: back, shortCut },
+			{ way: side === "left" ? "onLeft" : "onRight", doors: on, shortCut },
+		];
+		return [
+			{
+				groups: (side === "left" ? groups : groups.toReversed()).filter((group) => group.doors.length > 0),
+				length: walk(doors!, (door) => along(door) - saved(door)),
+				reach: to,
+			},
+		];
+	});
+}
+
+/** All ways over the room from the wall on a side to some of the doors: `from` to before `to`. */
+function partsOver(
+	side: "left" | "right",
+	placed: readonly Placed[],
+	[from, to]: readonly [from: number, to: number],
+	view: View,
+): Part[] {
+	const doors = placed.slice(from, to);
+	const over = partOver(side, doors, view);
+	const byCuts = from < to ? partsByCuts(side, [placed.slice(0, from), doors, placed.slice(to)], view) : [];
+	return [...(over ? [over] : []), ...byCuts];
+}
+
 /** All ways to doors that are reached straight ahead. */
 function partsAhead(doors: readonly Placed[], { at, axis, depth, ahead }: View): Part[] {
-	if (doors.length === 0) return [{ groups: [], length: 0 }];
+	if (doors.length === 0) return [{ groups: [], length: 0, reach: 0 }];
 	const part = (left: readonly Placed[], on: readonly Placed[], right: readonly Placed[], turn: number): Part => ({
 		groups: [
 			{ way: "farLeft", doors: left },
@@ -104,6 +165,7 @@ function partsAhead(doors: readonly Placed[], { at, axis, depth, ahead }: View):
 		length:
 			walk([...left, ...right], ({ along }) => depth + Math.abs(turn - along)) +
 			walk(on, ({ passage }) => manhattan(passage.middle, at, axis)),
+		reach: 0,
 	});
 	const before = doors.filter(({ along }) => along <= ahead);
 	const parts = [part(before, [], doors.slice(before.length), ahead)];
@@ -130,28 +192,52 @@ function placeDoors({ space, doors }: TurnsOptions, leftTo: (p: Point) => number
 	return doors.map(place).sort((a, b) => a.along - b.along || a.index - b.index);
 }
 
+/** The doors on either side of three ways over a room and ahead, by how many come before each of these and after. */
+type Split = readonly [i: number, a: number, b: number, j: number];
+
+function* splitsOf(n: number): Generator<Split> {
+	for (let i = 0; i <= n; i++)
+		for (let a = i; a <= n; a++) for (let b = a; b <= n; b++) for (let j = b; j <= n; j++) yield [i, a, b, j];
+}
+
+/** Whether no short cut meets another, or what goes straight ahead. */
+function areApart(overLeft: Part, middle: Part, overRight: Part, { ahead, total }: View): boolean {
+	if (overLeft.reach + overRight.reach > total) return false;
+	return middle.groups.length === 0 || (overLeft.reach <= ahead && overRight.reach <= total - ahead);
+}
+
 /** The orders of turns in parts from left to right that keep the tails from crossing. */
 function* ordersOf(placed: readonly Placed[], view: View, mayGoOver: boolean): Generator<readonly Part[]> {
-	const n = placed.length;
-	const over = (side: "left" | "right", from: number, to: number): Part | undefined =>
-		from < to && !mayGoOver ? undefined : partOver(side, placed.slice(from, to), view);
-	for (let i = 0; i <= n; i++)
-		for (let a = i; a <= n; a++) {
-			const overLeft = over("left", i, a);
-			if (!overLeft) break;
-			for (let b = a; b <= n; b++) {
-				const middles = partsAhead(placed.slice(a, b), view);
-				for (let j = b; j <= n; j++) {
-					const overRight = over("right", b, j);
-					if (!overRight) break;
-					const [left, right] = [placed.slice(0, i), placed.slice(j)];
-					const first: Part = { groups: [{ way: "left", doors: left }], length: walk(left, ({ along }) => along) };
-					const length = walk(right, ({ along }) => view.total - along);
-					const last: Part = { groups: [{ way: "right", doors: right }], length };
-					for (const middle of middles) yield [first, overLeft, middle, overRight, last];
-				}
-			}
-		}
+	const known = new Map<string, Part[]>();
+	const over = (side: "left" | "right", from: number, to: number): Part[] => {
+		const key = `${side} ${from} ${to}`;
+		const found = known.get(key) ?? (from < to && !mayGoOver ? [] : partsOver(side, placed, [from, to], view));
+		known.set(key, found);
+		return found;
+	};
+	for (const [i, a, b, j] of splitsOf(placed.length)) {
+		const [overLefts, overRights] = [over("left", i, a), over("right", b, j)];
+		if (overLefts.length === 0 || overRights.length === 0) continue;
+		const [left, right] = [placed.slice(0, i), placed.slice(j)];
+		const first: Part = { groups: [{ way: "left", doors: left }], length: walk(left, ({ along }) => along), reach: 0 };
+		const length = walk(right, ({ along }) => view.total - along);
+		const last: Part = { groups: [{ way: "right", doors: right }], length, reach: 0 };
+		for (const middle of partsAhead(placed.slice(a, b), view))
+			for (const overLeft of overLefts)
+				for (const overRight of overRights)
+					if (areApart(overLeft, middle, overRight, view)) yield [first, overLeft, middle, overRight, last];
+	}
+}
+
+/** The short cuts of a room, as who comes in sees them. */
+function placeCuts(space: Region, leftTo: (p: Point) => number, total: number): PlacedCut[] {
+	return shortCutsOf(space).flatMap((shortCut) => {
+		const { side } = shortCut;
+		const along = (p: Point): number => (side === "left" ? leftTo(p) : total - leftTo(p));
+		const [from, to] = [along(shortCut.from), along(shortCut.to)];
+		const length = distance(shortCut.from, shortCut.to);
+		return to - from - length > LEAST_SAVING ? [{ shortCut, from, to, length }] : [];
+	});
 }
 
 /** Every order of turns that keeps the tails from crossing, the cheapest first. */
@@ -163,10 +249,11 @@ export function turnsOf(options: TurnsOptions): Turns[] {
 	/** Distances along the wall on the left. The ring runs anticlockwise, so that way is backwards. */
 	const leftTo = (p: Point): number => (start - positionOf(rim, p) + 2 * total) % total;
 	const depth = depthAhead(space, at, axis);
-	const view: View = { at, axis, depth, total, ahead: leftTo(beside(at, axis, depth, 0)) };
+	const shortCuts = options.mayCut ? placeCuts(space, leftTo, total) : [];
+	const view: View = { at, axis, depth, total, ahead: leftTo(beside(at, axis, depth, 0)), shortCuts };
 	const turnsIn = (parts: readonly Part[]): Turns => {
 		const groups = parts.flatMap((part) =>
-			part.groups.map(({ way, doors }) => ({ way, doors: doors.map(({ index }) => index) })),
+			part.groups.map((group) => ({ ...group, doors: group.doors.map(({ index }) => index) })),
 		);
 		const length = parts.reduce((sum, part) => sum + part.length, 0);
 		const cuts = slotsOf({ groups, cost: 0 }).length - 1;

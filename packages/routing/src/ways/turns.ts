@@ -1,6 +1,7 @@
 import { dot, type Point, subtract } from "@oxturn/geometry";
 import { rightOf } from "../tails/lanes.ts";
 import type { Passage } from "./passages.ts";
+import type { ShortCut } from "./shortCuts.ts";
 
 /** Where a door of a room lies for who comes in. */
 export interface Door {
@@ -11,16 +12,30 @@ export interface Door {
 
 /**
  * The way that tails take to doors: along the wall on a side; along it up to opposite the door and straight over to it;
- * across the room first and then back along the far wall; or without following a wall, through a door that lies opposite,
- * or with one turn through doors to the side.
+ * along it up to a short cut, by that over the room and on along the wall there, or back along it; across the room first
+ * and then back along the far wall; or without following a wall, through a door that lies opposite, or with one turn
+ * through doors to the side.
  */
-export type Way = "left" | "overLeft" | "farLeft" | "direct" | "farRight" | "overRight" | "right";
+export type Way =
+	| "left"
+	| "overLeft"
+	| "backLeft"
+	| "onLeft"
+	| "farLeft"
+	| "direct"
+	| "farRight"
+	| "onRight"
+	| "backRight"
+	| "overRight"
+	| "right";
 
 /** Doors to which tails take the same way. */
 export interface Group {
 	readonly way: Way;
 	/** Indices in order of the wall from the left. */
 	readonly doors: readonly number[];
+	/** The line over the room that they take, where their way has one. */
+	readonly shortCut?: ShortCut;
 }
 
 /** The doors of a room in the order of the wall, by the way that the tails to them take. */
@@ -34,9 +49,15 @@ export interface Turns {
 /** The ways that begin straight ahead: between them there is no floor for the room's own loops. */
 export const isAhead = (way: Way): boolean => way === "farLeft" || way === "direct" || way === "farRight";
 
+/** Whether tails of two ways, one right of the other, lie side by side up to where they part, with no floor between them. */
+const areClose = (left: Way, right: Way): boolean =>
+	(isAhead(left) && isAhead(right)) ||
+	(left === "backLeft" && right === "onLeft") ||
+	(left === "onRight" && right === "backRight");
+
 /** Where a room's own loops come in: each slot lies before the group with this index. */
 export const slotsOf = ({ groups }: Turns): number[] =>
-	groups.flatMap(({ way }, i) => (i === 0 || (isAhead(way) && isAhead(groups[i - 1]!.way)) ? [] : [i]));
+	groups.flatMap(({ way }, i) => (i === 0 || areClose(groups[i - 1]!.way, way) ? [] : [i]));
 
 /** Doors from left to right, as their pipes come in. */
 export const inOrder = ({ groups }: Turns): number[] => groups.flatMap(({ doors }) => doors);

@@ -1,5 +1,7 @@
 import { cross, type Point, subtract } from "@oxturn/geometry";
-import { ahead, type Track, type Way } from "../tails/tracks.ts";
+import type { Lane } from "../tails/lanes.ts";
+import { ahead, positionOf, type Track, type Way } from "../tails/tracks.ts";
+import { type Family, fromWall } from "./families.ts";
 
 /** A stretch of wall that a tail follows at one distance. */
 export interface WallSection {
@@ -96,5 +98,15 @@ function closerFromCorner(sections: readonly WallSection[], options: WallSection
 		return i > 0 && !isBefore(sections[i - 1]!.until)
 			? [nearer]
 			: [{ until: start + way * corner.away, distance }, nearer];
+	});
+}
+
+/** Where the pipes of each door leave the bundle that follows a wall, in order along it; the last where nothing follows. */
+export function peelsOf(rim: Track, family: Family, exits: readonly (readonly Lane[])[], next?: number): Peel[] {
+	const isLeft = family.crossing?.wall === "left";
+	const lanes = fromWall(family).map((door) => (isLeft ? exits[door]! : [...exits[door]!].reverse()));
+	return lanes.flatMap((own, i) => {
+		const to = lanes[i + 1] ? positionOf(rim, lanes[i + 1]![0]!.at) : next;
+		return to === undefined ? [] : [{ pipes: own.length, at: positionOf(rim, own.at(-1)!.at), next: to }];
 	});
 }
