@@ -40,6 +40,77 @@ function betweenWalls(
 	return [-free(left, scale(rightOf(axis), -1)), free(right, rightOf(axis))];
 }
 
+/** The pipes that leave the wall they come in by. */
+interface Group {
+	/** Of all that come in, from the first to before the second. */
+	readonly from: number;
+	readonly to: number;
+	/** To the right of the first pipe that comes in, mm. */
+	readonly places: readonly number[];
+}
+
+/** How much wider a group lies at the tails' pitch, mm. */
+const widening = ({ places }: Group, pitch: number): number =>
+	(places.length - 1) * pitch - (places.at(-1)! - places[0]!);
+
+/**
+ * From the ports pipes have to be at their pitch before the apron ends: 1 where a group is too late for that if it spreads
+ * to its right, -1 if to its left, 0 where neither matters more.
+ */
+function lateSide({ lanes, doorLanes, system, rules, passage }: LayTurnsOptions, group: Group, frame: Frame): number {
+	const { pitch } = doorLanes;
+	const spreading = widening(group, pitch) / 2 + EASES * system.pipe.minBendRadius;
+	const isLate = (turning: number): boolean =>
+		!passage && outOfTheWay(turning, frame, pitch) + spreading > rules.apronReach;
+	return Number(isLate(lanes.length - group.to)) - Number(isLate(group.from));
+}
+
+/** Where a group lies at the tails' pitch: about its middle, or to one side of it. */
+function evenPlaces(options: LayTurnsOptions, families: Families, frame: Frame, group: Group, late: number): number[] {
+	const { from, to, places } = group;
+	const { pitch } = options.doorLanes;
+	const width = (places.length - 1) * pitch;
+	// Own loops to one side keep their way straight on, and the group spreads to the other.
+	const ownLeft = Number(families.own.some((own) => own.to === from && own.from < from));
+	const ownRight = Number(families.own.some((own) => own.from === to && own.to > to));
+	const aside = late === 0 ? ownLeft - ownRight : -late;
+	const [low, high] = betweenWalls(options, families, frame);
+	const evenly = (places[0]! + places.at(-1)! + aside * widening(group, pitch) - width) / 2;
+	const first = Math.max(low, Math.min(evenly, high - width));
+	return places.map((_, i) => first + i * pitch);
+}
+
+/** Lanes in the doorways that no wall leads to, and where the pipes lie for those that lie straight on; `even` is where they would otherwise. */
+function throughDoors(
+	{ doors, doorLanes, lanes }: LayTurnsOptions,
+	middle: Family | undefined,
+	{ entry, axis, nearest }: Frame,
+	{ from, places }: Group,
+	even: readonly number[],
+	late: number,
+): { targets: readonly number[]; exits: ReadonlyMap<number, Lane[]> } {
+	const exits = new Map<number, Lane[]>();
+	const lateral = (p: Point): number => dot(subtract(p, lanes[0]!.at), rightOf(axis));
+	let targets = even;
+	let before = (middle?.from ?? 0) - from;
+	for (const door of middle?.doors ?? []) {
+		const { passage: through, pipes } = doors[door]!;
+		const side = sideOf(through, entry, axis);
+		if (side) exits.set(door, sideLanes(through, side, pipes, { entry, axis, nearest }, doorLanes));
+		else {
+			const centred = (places[before]! + places[before + pipes - 1]! - (pipes - 1) * doorLanes.pitch) / 2;
+			const start = (late === 0 ? centred : targets[before]!) - lateral(through.middle);
+			const found = lanesFrom(through, pipes, start, { ...doorLanes, margin: NEAR_JAMB });
+			const place = lateral(found[0]!.at);
+			const first = before;
+			targets = even.map((_, i) => place + (i - first) * doorLanes.pitch);
+			exits.set(door, found);
+		}
+		before += pipes;
+	}
+	return { targets, exits };
+}
+
 /**
  * The families that leave the wall they come in by spread out to the tails' pitch, or shift to a door that lies
  * straight on. Gives their lanes and the lanes in the doorways that no wall leads to.
@@ -49,46 +120,17 @@ export function spread(
 	families: Families,
 	frame: Frame,
 ): { lanes: readonly Lane[]; exits: ReadonlyMap<number, Lane[]> } {
-	const { doors, doorLanes, system, rules, passage } = options;
-	const { entry, axis, nearest } = frame;
-	const middle = families.all.find(({ way }) => way === "direct");
+	const { doorLanes, system, passage, manner } = options;
+	const { pitch } = doorLanes;
 	const [from, to] = spreadOf(families);
 	const lanes = options.lanes.slice(from, to);
-	const exits = new Map<number, Lane[]>();
-	if (lanes.length === 0) return { lanes, exits };
-	const { pitch } = doorLanes;
-	const { minBendRadius } = system.pipe;
-	const lateral = (p: Point): number => dot(subtract(p, options.lanes[0]!.at), rightOf(axis));
-	const places = lanes.map(({ at }) => lateral(at));
-	const width = (places.length - 1) * pitch;
-	const wider = width - (places.at(-1)! - places[0]!);
-	// From the ports pipes have to be at their pitch before the apron ends, so they spread to the side that is free sooner.
-	const isLate = (turning: number): boolean =>
-		!passage && outOfTheWay(turning, frame, pitch) + wider / 2 + EASES * minBendRadius > rules.apronReach;
-	const late = Number(isLate(options.lanes.length - to)) - Number(isLate(from));
-	// Else own loops to one side keep their way straight on, and the group spreads to the other.
-	const ownLeft = Number(families.own.some((own) => own.to === from && own.from < from));
-	const ownRight = Number(families.own.some((own) => own.from === to && own.to > to));
-	const aside = late === 0 ? ownLeft - ownRight : -late;
-	const [low, high] = betweenWalls(options, families, frame);
-	const evenly = (places[0]! + places.at(-1)! + aside * wider - width) / 2;
-	const first = Math.max(low, Math.min(evenly, high - width));
-	const targets = places.map((_, i) => first + i * pitch);
-	let before = (middle?.from ?? 0) - from;
-	for (const door of middle?.doors ?? []) {
-		const { passage: through, pipes } = doors[door]!;
-		const side = sideOf(through, entry, axis);
-		if (side) exits.set(door, sideLanes(through, side, pipes, { entry, axis, nearest }, doorLanes));
-		else {
-			const centred = (places[before]! + places[before + pipes - 1]! - (pipes - 1) * pitch) / 2;
-			const start = (late === 0 ? centred : targets[before]!) - lateral(through.middle);
-			const found = lanesFrom(through, pipes, start, { ...doorLanes, margin: NEAR_JAMB });
-			const place = lateral(found[0]!.at);
-			for (let i = 0; i < targets.length; i++) targets[i] = place + (i - before) * pitch;
-			exits.set(door, found);
-		}
-		before += pipes;
-	}
+	if (lanes.length === 0) return { lanes, exits: new Map() };
+	const places = lanes.map(({ at }) => dot(subtract(at, options.lanes[0]!.at), rightOf(frame.axis)));
+	const group: Group = { from, to, places };
+	const late = lateSide(options, group, frame);
+	const even = evenPlaces(options, families, frame, group, late);
+	const middle = families.all.find(({ way }) => way === "direct");
+	const { targets, exits } = throughDoors(options, middle, frame, group, even, late);
 	const shifts = targets.map((target, i) => target - places[i]!);
 	const turning = Math.max(
 		shifts.some((shift) => shift < -NO_SHIFT) ? from : 0,
@@ -99,9 +141,9 @@ export function spread(
 		lanes,
 		shifts,
 		from: outOfTheWay(turning, frame, pitch),
-		apart: passage ? pitch : closest + options.manner.spreading * (pitch - closest),
-		minBendRadius,
-		slant: options.manner.slant,
+		apart: passage ? pitch : closest + manner.spreading * (pitch - closest),
+		minBendRadius: system.pipe.minBendRadius,
+		slant: manner.slant,
 	});
 	return { lanes: fan.lanes, exits };
 }
