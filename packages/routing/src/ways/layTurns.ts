@@ -37,9 +37,9 @@ function direct(space: Region, lane: Lane, exit: Lane, side: Side | undefined, m
 	return path ? [path] : [];
 }
 
-/** Lays the pipes of every door of a room, one after the other, each clear of those before. */
-export function layTurns(options: LayTurnsOptions): LaidTurns {
-	const { doors, rules, system, turns } = options;
+/** How the pipes of a room come in, by which lanes they go on, and how they leave. */
+function startLaying(options: LayTurnsOptions): Laying {
+	const { doors, turns } = options;
 	const frame = frameOf(options);
 	const families = familiesOf(turns, doors, options.own);
 	const exits = exitsAlongWalls(options, families.all, frame);
@@ -66,6 +66,14 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 		}),
 	};
 	for (const [door, lanes] of exitsBeyondCuts(laying)) exits[door] = lanes;
+	return laying;
+}
+
+/** Lays the pipes of every door of a room, one after the other, each clear of those before. */
+export function layTurns(options: LayTurnsOptions): LaidTurns {
+	const { doors, rules, system, turns, space } = options;
+	const laying = startLaying(options);
+	const { frame, families, exits } = laying;
 	const laid: Path[] = [];
 	const paths: (Path | undefined)[][] = doors.map(() => []);
 	const starts = doors.map(() => 0);
@@ -86,7 +94,7 @@ export function layTurns(options: LayTurnsOptions): LaidTurns {
 				if (failed > options.mostFailed) return;
 				const ways = family.crossing
 					? waysAlong(laying, { family, index, exit, reachOut: passage.halfDepth })
-					: direct(region, laying.laneOf(index), exit, side, system.pipe.minBendRadius);
+					: direct(space.region, laying.laneOf(index), exit, side, system.pipe.minBendRadius);
 				paths[door]!.push(lay(ways));
 				index++;
 			}
