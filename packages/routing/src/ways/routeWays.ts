@@ -108,8 +108,9 @@ function withHeatOnTheWay(plans: readonly Costed<RoutedPlan>[], options: RouteWa
 	const most = ranked[0]!.cost + WORTH_HEATING;
 	let best: Costed<RoutedWays> = ranked[0]!;
 	for (const { routed, cost } of ranked) {
-		if (cost > most || options.expired()) break;
-		const fewer = heatOnTheWay(routed, cost - best.cost, options);
+		if (options.expired()) break;
+		// What makes a plan dearer than that may be rooms that it leaves cold.
+		const fewer = cost > most ? [] : heatOnTheWay(routed, cost - best.cost, options);
 		for (const heated of [...fewer, ...[routed, ...fewer].map((each) => heatColdRooms(each, options))]) {
 			const less = heated ? costOf(heated, options) : Infinity;
 			if (heated && less < best.cost) best = { routed: heated, cost: less };
