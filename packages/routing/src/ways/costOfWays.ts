@@ -50,7 +50,7 @@ export function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions):
 }
 
 /** Pipe on its way from the ports to the spaces, m. */
-const tailsIn = ({ spaces }: LaidWays): number =>
+export const tailsIn = ({ spaces }: LaidWays): number =>
 	spaces
 		.flatMap(({ slots }) => slots.flatMap(({ pipes }) => pipes))
 		.reduce((sum, { path }) => sum + pathLength(path) / 1000, 0);

@@ -4,7 +4,7 @@ import { STRETCHES } from "../room/roomSetting.ts";
 import { sum } from "../sum.ts";
 import type { BestTurns } from "./bestTurns.ts";
 import { type Betterment, betterPlan } from "./betterPlan.ts";
-import { costOf, lostBy } from "./costOfWays.ts";
+import { costOf, lostBy, tailsIn } from "./costOfWays.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { heatColdRooms } from "./heatColdRooms.ts";
 import { heatOnTheWay } from "./heatOnTheWay.ts";
@@ -35,8 +35,11 @@ const MOST_COLD = 0.05;
 const FAR_STRETCHES = [1.04, 1.08, 1.13, 1.19, 1.26, 1.35, 1.45, 1.6];
 
 interface Setting extends RouteWaysOptions, WaysSetting {
-	/** First plans that have been followed up, by their keys; others join them. */
-	readonly begun: Set<string>;
+	/** First plans that have been followed up, by their keys; others join them. With the length of their tails, m. */
+	readonly begun: Map<string, number>;
+	/** Those lengths, of tails along the walls first, and other ways over rooms; none as long as no plan serves every room. */
+	readonly tailsBefore: readonly number[];
+	/** Whether tails are led otherwise for a piece that no loop comes to. */
 	readonly mindsPieces: boolean;
 }
 
@@ -51,6 +54,11 @@ const OTHER_WAYS: readonly OverRooms[] = [
 	{ isAllowed: false, hasShortCuts: false, splitPrice: 60 },
 	{ isAllowed: true, hasShortCuts: true, splitPrice: 12 },
 ];
+
+/** Short cuts are followed up where they make tails shorter by this share than all ways before. */
+const WORTH_CUTTING = 0.06;
+/** Ways round rooms are not where they make tails so much longer than along the walls, m: no loop that they save is worth it. */
+const TOO_LONG = 40;
 
 /** A plan that costs so much more than the best, m of pipe, may be better once loops that come by heat what it cuts off. */
 const WORTH_HEATING = 60;
@@ -68,30 +76,40 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 }
 
 /** A plan for each way that tails may take over rooms, as far as they come to others. */
-function plansFor(setting: Omit<Setting, "begun" | "over">): Costed<RoutedPlan>[] {
-	const begun = new Set<string>();
+function plansFor(setting: Omit<Setting, "begun" | "over" | "tailsBefore">): Costed<RoutedPlan>[] {
+	const begun = new Map<string, number>();
 	const along = routeShared({
 		...setting,
 		begun,
+		tailsBefore: [],
 		over: { isAllowed: false, hasShortCuts: false, splitPrice: SPLIT_PRICE },
 	})!;
 	const plans = [{ routed: along, cost: costOf(along, setting) }];
 	for (const over of OTHER_WAYS) {
 		if (setting.expired()) break;
-		const routed = routeShared({ ...setting, begun, over });
+		const tailsBefore = plans.some(({ routed }) => isWhole(routed, setting)) ? [...begun.values()] : [];
+		const routed = routeShared({ ...setting, begun, tailsBefore, over });
 		if (routed) plans.push({ routed, cost: costOf(routed, setting) });
 	}
 	return plans;
 }
 
-/** Whether some room has a loop and yet floor that no pipe warms, as where tails cut it in two. */
-function hasColdPieces({ spaces: routed }: RoutedWays, { spaces }: RouteWaysOptions): boolean {
+/** Heated rooms with much floor that no pipe warms. */
+function coldSpaces({ spaces: routed }: RoutedWays, { spaces }: RouteWaysOptions): RoutedSpace[] {
 	const pipes = routed.flatMap(({ loops }) => loops.map(({ path }) => path));
-	return routed.some(({ space, loops }) => {
+	return routed.filter(({ space }) => {
 		const { room, region } = spaces[space]!;
-		return loops.length > 0 && coldArea([region], pipes, room.spacing) > WARM_ENOUGH * regionArea(region);
+		return room.heated && coldArea([region], pipes, room.spacing) > WARM_ENOUGH * regionArea(region);
 	});
 }
+
+/** Whether some room has a loop and yet stays cold, as where tails cut it in two. */
+const hasColdPieces = (routed: RoutedWays, options: RouteWaysOptions): boolean =>
+	coldSpaces(routed, options).some(({ loops }) => loops.length > 0);
+
+/** Whether nothing is left to wish for but less pipe. */
+const isWhole = (routed: RoutedWays, options: RouteWaysOptions): boolean =>
+	lostBy(routed) === 0 && coldSpaces(routed, options).length === 0;
 
 /** A plan that has been routed, and what it costs. */
 interface Costed<Routed extends RoutedWays> {
@@ -189,7 +207,7 @@ function guestsOf(shared: SharedRooms, context: SpaceContext, options: Setting):
 
 /**
  * Routes with these rooms sharing loops; gives up with the first links by which a loop cannot go on. Undefined where
- * the first plan has been followed up before.
+ * the first plan has been followed up before, or promises nothing.
  */
 function routeWith(
 	shared: SharedRooms,
@@ -202,11 +220,19 @@ function routeWith(
 	if (!(guests instanceof Map)) return { refused: [guests] };
 	const planner = startPlan(firstPlan(options, shared), guests, options, rules);
 	const key = firstKey(shared, planner.current());
-	if (options.begun.has(key)) return undefined;
-	options.begun.add(key);
+	const tails = tailsIn(planner.current().laid);
+	if (options.begun.has(key) || !isPromising(tails, options)) return undefined;
+	options.begun.set(key, tails);
 	const { withoutLoops, mindsPieces } = options;
 	const betterment = betterPlan({ planner, context, withoutLoops, mindsPieces });
 	return routePlan({ shared, guests, planner, betterment, context, options });
+}
+
+/** Whether tails of a first plan, m, are such that it may cost less than those before, in which they take other ways. */
+function isPromising(tails: number, { over, tailsBefore }: Setting): boolean {
+	const [along] = tailsBefore;
+	if (along === undefined) return true;
+	return over.hasShortCuts ? tails < (1 - WORTH_CUTTING) * Math.min(...tailsBefore) : tails < along + TOO_LONG;
 }
 
 /** What a plan is routed by. */
