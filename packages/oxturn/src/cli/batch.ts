@@ -1,17 +1,19 @@
-import { readdirSync } from "node:fs";
-import { join, resolve } from "node:path";
-import { auditLayout, drawPlan, layoutToJson, loopSchedule, type RouteOptions } from "../index.ts";
-import { routeRead } from "../route.ts";
+import { readdirSync, statSync } from "node:fs";
+import { availableParallelism } from "node:os";
+import { resolve } from "node:path";
 import type { Command } from "./command.ts";
 import { Failure, printable } from "./failure.ts";
-import { makeFolder, onFile, readFloorFile, writeFile } from "./files.ts";
-import { readRouteOptions, routeOptions } from "./options.ts";
+import { makeFolder, onFile } from "./files.ts";
+import { numberOf, readRouteOptions, routeOptions } from "./options.ts";
 import { progressBar } from "./progress.ts";
-import { faults, formatLayout } from "./report.ts";
+import { type FileJob, type FileResult, FLOOR, notRouted, routeFile } from "./routeFile.ts";
 import type { Terminal } from "./terminal.ts";
+import { inThreads } from "./threads.ts";
 
-const FLOOR = /\.json$/i;
 const LAYOUT = /\.layout\.json$/i;
+
+/** Every thread takes memory of its own: a machine of many cores is not filled unasked. */
+const MOST_UNASKED = 8;
 
 export const batch: Command = {
 	name: "batch",
@@ -19,51 +21,44 @@ export const batch: Command = {
 	summary: "Route every floor of a folder; write NAME.layout.json for each NAME.json.",
 	details: [
 		"A file that cannot be read or routed does not stop the others; such files are listed at the end. Files named",
-		"*.layout.json are not taken for floors. --time-budget is for each floor.",
+		"*.layout.json are not taken for floors. --time-budget is for each floor. Several floors are routed at once, the",
+		"largest files first; what is printed stands in the order of the names, and is the same for every number of jobs.",
 	],
 	options: {
 		plans: { help: "Write NAME.svg, the plan drawn to scale, as well." },
 		schedules: { help: "Print each floor's loop schedule, channels and notices." },
+		jobs: {
+			value: "NUMBER",
+			help: `So many floors are routed at once, each in a thread and memory of its own. Default: one for each core, at most ${MOST_UNASKED}.`,
+		},
 		...routeOptions,
 	},
-	run: (call, terminal) => {
+	run: async (call, terminal) => {
 		const [from = "", to = ""] = call.operands;
-		const job: Job = {
+		const { directory } = terminal;
+		const wanted = numberOf(call, "jobs", 1) ?? Math.min(availableParallelism(), MOST_UNASKED);
+		const job = {
 			from,
 			to,
+			directory,
 			options: readRouteOptions(call),
 			withPlan: call.options.plans === true,
 			withSchedule: call.options.schedules === true,
 		};
-		const names = floorsIn(from, terminal);
+		const jobs = floorsIn(from, terminal).map((name): FileJob => ({ ...job, name }));
 		makeFolder(to, terminal);
-		const progress = progressBar(names.length, terminal);
-		const bad: string[] = [];
-		const faulty: string[] = [];
-		for (const [index, name] of names.entries()) {
-			progress.show(index, name);
-			const result = routeOne(name, job, terminal);
-			progress.clear();
-			if ("text" in result) terminal.out(result.text);
-			(result.isRead ? faulty : bad).push(...result.lines);
-		}
+		// of two floors that are written to one file the last by name stays, as long as they take turns
+		const targets = new Set(jobs.map(({ name }) => name.toLowerCase()));
+		const count = targets.size < jobs.length ? 1 : Math.min(wanted, jobs.length);
+		const results = await routeAll(jobs, count, terminal);
+		const linesOf = (isRead: boolean): readonly string[] =>
+			results.filter((result) => result.isRead === isRead).flatMap(({ lines }) => lines);
+		const [faulty, bad] = [linesOf(true), linesOf(false)];
 		const problems = [...faulty, ...bad];
 		if (problems.length > 0) terminal.error(`\n${problems.map((line) => `${line}\n`).join("")}`);
 		return bad.length > 0 ? 2 : faulty.length > 0 ? 1 : 0;
 	},
 };
-
-interface Job {
-	readonly from: string;
-	readonly to: string;
-	readonly options: RouteOptions;
-	readonly withPlan: boolean;
-	readonly withSchedule: boolean;
-}
-
-type Result =
-	| { readonly isRead: true; readonly text: string; readonly lines: readonly string[] }
-	| { readonly isRead: false; readonly lines: readonly string[] };
 
 function floorsIn(directory: string, terminal: Terminal): string[] {
 	const names = onFile(directory, () => readdirSync(resolve(terminal.directory, directory)))
@@ -73,25 +68,53 @@ function floorsIn(directory: string, terminal: Terminal): string[] {
 	return names;
 }
 
-function routeOne(name: string, job: Job, terminal: Terminal): Result {
-	const file = join(job.from, name);
+/** Routes every file, `count` at once, and prints what came of each as soon as nothing before it is missing. */
+async function routeAll(jobs: readonly FileJob[], count: number, terminal: Terminal): Promise<FileResult[]> {
+	const progress = progressBar(jobs.length, terminal);
+	const running = new Set<FileJob>();
+	const results = new Map<FileJob, FileResult>();
+	const showOneOf = ([first]: Iterable<FileJob>): void => first && progress.show(results.size, first.name);
+	let printed = 0;
+	const print = (): void => {
+		for (let result = resultAt(printed); result; result = resultAt(++printed))
+			if (result.isRead) terminal.out(result.text);
+	};
+	const resultAt = (index: number): FileResult | undefined => results.get(jobs[index]!);
+	// alone, each is printed once it is done; together, the last to be begun should not be a long one
+	await inThreads(
+		{
+			tasks: count === 1 ? jobs : largestFirst(jobs),
+			act: routeFile,
+			lost: notRouted,
+			begun: (job) => {
+				running.add(job);
+				progress.show(results.size, job.name);
+			},
+			done: (job, result) => {
+				running.delete(job);
+				results.set(job, result);
+				progress.clear();
+				print();
+				showOneOf(running);
+			},
+		},
+		count,
+		count === 1 ? undefined : terminal.program,
+	);
+	return jobs.map((job) => results.get(job)!);
+}
+
+/** Large files tend to take long. */
+function largestFirst(jobs: readonly FileJob[]): FileJob[] {
+	const sized = jobs.map((job) => ({ job, size: sizeOf(resolve(job.directory, job.from, job.name)) }));
+	return sized.sort((a, b) => b.size - a.size).map(({ job }) => job);
+}
+
+function sizeOf(path: string): number {
 	try {
-		const read = readFloorFile(file, terminal);
-		const { floor } = read;
-		const layout = routeRead(read, job.options);
-		const target = join(job.to, name.replace(FLOOR, ""));
-		writeFile(`${target}.layout.json`, layoutToJson(layout), terminal);
-		if (job.withPlan) writeFile(`${target}.svg`, drawPlan({ floor, layout }), terminal);
-		const rows = loopSchedule({ floor, layout });
-		const pipe = rows.reduce((sum, { length }) => sum + length, 0);
-		const summary = `${printable(name)}: ${rows.length} ${rows.length === 1 ? "loop" : "loops"}, ${pipe.toFixed(2)} m\n`;
-		const text = job.withSchedule ? `${summary}\n${formatLayout(floor, layout)}\n` : summary;
-		const wrong = faults(floor, layout, auditLayout(floor, layout, { coverage: false }));
-		return { isRead: true, text, lines: wrong.map((line) => `${printable(file)}: ${line}`) };
-	} catch (error) {
-		if (error instanceof Failure) return { isRead: false, lines: error.lines };
-		// one floor that routing stumbles over must not cost the others
-		const message = error instanceof Error ? error.message : String(error);
-		return { isRead: false, lines: [printable(`${file}: could not be routed: ${message}`)] };
+		return statSync(path).size;
+	} catch {
+		// what is wrong with it is told when it is read
+		return 0;
 	}
 }

@@ -25,7 +25,7 @@ export interface Command {
 	/** More of it, for the command's own help. */
 	readonly details: readonly string[];
 	readonly options: Readonly<Record<string, Option>>;
-	readonly run: (call: Call, terminal: Terminal) => ExitStatus;
+	readonly run: (call: Call, terminal: Terminal) => ExitStatus | Promise<ExitStatus>;
 }
 
 /** Reads a command's arguments; `"help"` when help was asked for. Throws a `Failure` for what does not fit. */

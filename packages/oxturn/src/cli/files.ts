@@ -4,6 +4,9 @@ import { FloorError, type Layout, LayoutError, type ReadFloor, readFloorText, re
 import { Failure, printable } from "./failure.ts";
 import type { Terminal } from "./terminal.ts";
 
+/** Where relative paths start. */
+type Place = Pick<Terminal, "directory">;
+
 const reasons: Readonly<Record<string, string>> = {
 	ENOENT: "there is no such file or folder; look for a slip in its name",
 	EISDIR: "this is a folder, expected a file",
@@ -40,25 +43,25 @@ function onDocument<Result>(file: string, act: () => Result): Result {
 }
 
 /** Reads a floor document from `file`. */
-export function readFloorFile(file: string, terminal: Terminal): ReadFloor {
-	const text = onFile(file, () => readFileSync(resolve(terminal.directory, file), "utf8"));
+export function readFloorFile(file: string, { directory }: Place): ReadFloor {
+	const text = onFile(file, () => readFileSync(resolve(directory, file), "utf8"));
 	return onDocument(file, () => readFloorText(text));
 }
 
 /** Reads a layout document from `file`. */
-export function readLayoutFile(file: string, terminal: Terminal): Layout {
-	const text = onFile(file, () => readFileSync(resolve(terminal.directory, file), "utf8"));
+export function readLayoutFile(file: string, { directory }: Place): Layout {
+	const text = onFile(file, () => readFileSync(resolve(directory, file), "utf8"));
 	return onDocument(file, () => readLayoutText(text));
 }
 
 /** Makes a folder, with those above it, where there is none. */
-export function makeFolder(folder: string, terminal: Terminal): void {
-	onFile(folder, () => mkdirSync(resolve(terminal.directory, folder), { recursive: true }));
+export function makeFolder(folder: string, { directory }: Place): void {
+	onFile(folder, () => mkdirSync(resolve(directory, folder), { recursive: true }));
 }
 
 /** Writes `text` to `file`, making the folders above it. */
-export function writeFile(file: string, text: string, terminal: Terminal): void {
-	const path = resolve(terminal.directory, file);
+export function writeFile(file: string, text: string, { directory }: Place): void {
+	const path = resolve(directory, file);
 	onFile(file, () => {
 		mkdirSync(dirname(path), { recursive: true });
 		writeFileSync(path, text);

@@ -10,9 +10,9 @@ import type { Terminal } from "./terminal.ts";
 export const commands: readonly Command[] = [route, batch, check, compare];
 
 /** Runs the program on its arguments and gives its exit status. Nothing is thrown. */
-export function main(args: readonly string[], terminal: Terminal): ExitStatus {
+export async function main(args: readonly string[], terminal: Terminal): Promise<ExitStatus> {
 	try {
-		return run(args, terminal);
+		return await run(args, terminal);
 	} catch (error) {
 		const lines = error instanceof Failure ? error.lines : [error instanceof Error ? error.message : String(error)];
 		for (const line of lines) terminal.error(`oxturn: ${printable(line)}\n`);
@@ -20,7 +20,7 @@ export function main(args: readonly string[], terminal: Terminal): ExitStatus {
 	}
 }
 
-function run([first, ...rest]: readonly string[], terminal: Terminal): ExitStatus {
+function run([first, ...rest]: readonly string[], terminal: Terminal): ExitStatus | Promise<ExitStatus> {
 	if (first === "--version" || first === "-v") {
 		terminal.out(`${manifest.version}\n`);
 		return 0;

@@ -40,7 +40,8 @@ export function readRouteOptions(call: Call): RouteOptions {
 	};
 }
 
-function numberOf(call: Call, name: string, least: number): number | undefined {
+/** The whole number that an option gives, `least` or more. */
+export function numberOf(call: Call, name: string, least: number): number | undefined {
 	const text = textOf(call, name);
 	if (text === undefined) return undefined;
 	const value = Number(text);

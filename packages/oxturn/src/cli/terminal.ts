@@ -6,4 +6,6 @@ export interface Terminal {
 	readonly isInteractive: boolean;
 	/** Where relative paths start. */
 	readonly directory: string;
+	/** What a worker thread runs to be given floors; without it they are all routed in this thread. */
+	readonly program?: URL;
 }
