@@ -1,8 +1,10 @@
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { pathToFileURL } from "node:url";
 import { layoutToJson, readLayoutText, routeFloor } from "oxturn";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import manifest from "../../packages/oxturn/package.json" with { type: "json" };
+import { main } from "../../packages/oxturn/src/cli/main.ts";
 import { progressBar } from "../../packages/oxturn/src/cli/progress.ts";
 import { floorOf, manifold, room, sharpLayout, study, studyAndCell, throughDoorway, twoStudies } from "./documents.ts";
 import { buildProgram, folderWith, type Run } from "./program.ts";
@@ -42,7 +44,7 @@ describe("oxturn", () => {
 
 	it.each([
 		["route", ["--out", "--svg", "--pattern", "--seed", "--time-budget"]],
-		["batch", ["--plans", "--schedules", "--pattern", "--seed", "--time-budget"]],
+		["batch", ["--plans", "--schedules", "--jobs", "--pattern", "--seed", "--time-budget"]],
 		["check", ["--help"]],
 		["compare", ["--room", "--seed", "--time-budget"]],
 	])("tells the options of %s", (name, options) => {
@@ -83,6 +85,9 @@ describe("bad usage and bad input: status 2, one readable line, nothing on stand
 			["route", "study.json", "--seed", "x1"],
 			/--seed: found "x1", expected a whole number/,
 		],
+		["no job", ["batch", "floors", "out", "--jobs", "0"], /--jobs: found "0", expected a whole number from 1\./],
+		["half a job", ["batch", "floors", "out", "--jobs", "1.5"], /--jobs: found "1\.5", expected a whole number from 1/],
+		["jobs without a number", ["batch", "floors", "out", "--jobs"], /batch: --jobs: found nothing, expected NUMBER\./],
 		["a budget below nothing", ["route", "study.json", "--time-budget=-1"], /--time-budget: found "-1"/],
 		["an output over its input", ["route", "study.json", "--out", "./study.json"], /study\.json would be written over/],
 		["a missing file", ["route", "attic.json"], /attic\.json: there is no such file/],
@@ -197,6 +202,76 @@ describe("oxturn batch", () => {
 		expect(readLayoutText(readFileSync(join(floors, "out/c.layout.json"), "utf8"))).toEqual(routeFloor(twoStudies));
 		expect(out.split("\n").map((line) => line.split(":")[0])).toEqual(["a.json", "c.json", ""]);
 		expect(error.trim()).toMatch(/^b\.json: document, line 1, column 2: [^\n]*$/);
+		rmSync(floors, { recursive: true });
+	});
+
+	it("prints and writes the same for every number of jobs, the default and more than there are floors included", () => {
+		// the largest are begun first: here that is not the order of the names
+		const floors = folderWith({
+			"a.json": study,
+			"b.json": "{",
+			"c.json": studyAndCell,
+			"d.json": `${JSON.stringify(twoStudies)}${" ".repeat(9000)}`,
+			"e.json": throughDoorway(900),
+		});
+		const [alone, ...others] = [["--jobs", "1"], ["--jobs", "2"], ["--jobs", "9"], []].map((jobs, index) => {
+			const run = program(floors, ["batch", ".", `out-${index}`, "--plans", "--schedules", ...jobs]);
+			const to = join(floors, `out-${index}`);
+			return { ...run, files: readdirSync(to).map((name) => [name, readFileSync(join(to, name), "utf8")]) };
+		});
+		expect(alone).toMatchObject({ status: 2, error: expect.stringMatching(/^\nc\.json: .*"cell".*\nb\.json: .*\n$/) });
+		expect(alone?.out.match(/^[a-e]\.json/gm)).toEqual(["a.json", "c.json", "d.json", "e.json"]);
+		expect(alone?.files).toHaveLength(8);
+		for (const other of others) expect(other).toEqual(alone);
+		rmSync(floors, { recursive: true });
+	});
+
+	it("routes in threads of its own from two floors and two jobs on, and tells in a line of a floor whose thread died", () => {
+		const floors = folderWith({ "a.json": study, "b.json": study, "one/a.json": study });
+		const dying = `import { isMainThread } from "node:worker_threads"; if (!isMainThread) process.exit(7);`;
+		const env = { NODE_OPTIONS: `--import=data:text/javascript,${encodeURIComponent(dying)}` };
+		const batch = (...args: readonly string[]): Run => program(floors, ["batch", ...args], env);
+		const lost = (name: string): string => `${name}: could not be routed: its thread ended with status 7\n`;
+		expect(batch(".", "out", "--jobs", "2")).toEqual({
+			status: 2,
+			out: "",
+			error: `\n${lost("a.json")}${lost("b.json")}`,
+		});
+		for (const args of [
+			[".", "out", "--jobs", "1"],
+			["one", "out", "--jobs", "2"],
+		])
+			expect(batch(...args)).toMatchObject({ status: 0, error: "" });
+		rmSync(floors, { recursive: true });
+	});
+
+	it.each(["1", "2"])("keeps its bar below what it prints, and takes it away at the end: --jobs %s", async (jobs) => {
+		const floors = folderWith({ "a.json": twoStudies, "b.json": study, "c.json": study });
+		let text = "";
+		const write = (part: string): void => {
+			text += part;
+		};
+		const status = await main(["batch", ".", "out", "--jobs", jobs], {
+			out: write,
+			error: write,
+			isInteractive: true,
+			directory: floors,
+			program: pathToFileURL("tests/output/program/cli.js"),
+		});
+		expect(status).toBe(0);
+		for (const done of [0, 1, 2]) expect(text).toMatch(new RegExp(`\\] ${done}/3 [abc]\\.json`));
+		// what a terminal shows in the end: nothing of a line from before it was cleared
+		const shown = text.split("\n").map((line) => line.split("\r\u001b[K").at(-1));
+		expect(shown.map((line) => line?.split(":")[0])).toEqual(["a.json", "b.json", "c.json", ""]);
+		rmSync(floors, { recursive: true });
+	});
+
+	it("lets floors that are written to one file take turns, so that the last by name stays", () => {
+		const floors = folderWith({ "a.JSON": twoStudies, "a.json": study });
+		// some disks take both for one name
+		const last = readdirSync(floors).length === 2 ? study : JSON.parse(readFileSync(join(floors, "a.json"), "utf8"));
+		expect(program(floors, ["batch", ".", "out", "--jobs", "2"]).status).toBe(0);
+		expect(readFileSync(join(floors, "out/a.layout.json"), "utf8")).toBe(layoutToJson(routeFloor(last)));
 		rmSync(floors, { recursive: true });
 	});
 

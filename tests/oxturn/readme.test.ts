@@ -3,6 +3,7 @@ import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, write
 import { join } from "node:path";
 import * as library from "oxturn";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { study } from "./documents.ts";
 import { buildProgram, folderWith } from "./program.ts";
 
 const readme = readFileSync("README.md", "utf8");
@@ -79,9 +80,13 @@ describe("the README", { timeout: 120_000 }, () => {
 		const elsewhere = installedElsewhere({
 			"use.ts":
 				'import { type Layout, routeFloor } from "oxturn";\nexport const layout: Layout = routeFloor({}, { seed: 1 });\n',
+			"floors/a.json": study,
+			"floors/b.json": study,
 		});
 		expect(readdirSync(join(elsewhere, "node_modules")).filter((name) => !name.startsWith("."))).toEqual(["oxturn"]);
 		expect(npm(elsewhere, "exec", "--", "oxturn", "--version")).toMatch(/^\d+\.\d+\.\d+\n$/);
+		const batch = npm(elsewhere, "exec", "--", "oxturn", "batch", "floors", "out", "--jobs", "2");
+		expect(batch).toMatch(/^a\.json: 1 loop, [\d.]+ m\nb\.json: 1 loop, [\d.]+ m\n$/);
 		for (const name of ["floor.schema.json", "layout.schema.json"]) {
 			const find = `console.log(fileURLToPath(import.meta.resolve("oxturn/schema/${name}")))`;
 			const script = `import { fileURLToPath } from "node:url";\n${find}`;

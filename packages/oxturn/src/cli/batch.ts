@@ -73,34 +73,33 @@ async function routeAll(jobs: readonly FileJob[], count: number, terminal: Termi
 	const progress = progressBar(jobs.length, terminal);
 	const running = new Set<FileJob>();
 	const results = new Map<FileJob, FileResult>();
-	const showOneOf = ([first]: Iterable<FileJob>): void => first && progress.show(results.size, first.name);
 	let printed = 0;
 	const print = (): void => {
-		for (let result = resultAt(printed); result; result = resultAt(++printed))
+		for (; printed < jobs.length; printed++) {
+			const result = results.get(jobs[printed]!);
+			if (!result) return;
 			if (result.isRead) terminal.out(result.text);
+		}
 	};
-	const resultAt = (index: number): FileResult | undefined => results.get(jobs[index]!);
+	const show = (): void => {
+		const newest = [...running].at(-1);
+		if (newest) progress.show(results.size, newest.name);
+	};
+	const begun = (job: FileJob): void => {
+		running.add(job);
+		show();
+	};
+	const done = (job: FileJob, result: FileResult): void => {
+		running.delete(job);
+		results.set(job, result);
+		progress.clear();
+		print();
+		show();
+	};
 	// alone, each is printed once it is done; together, the last to be begun should not be a long one
-	await inThreads(
-		{
-			tasks: count === 1 ? jobs : largestFirst(jobs),
-			act: routeFile,
-			lost: notRouted,
-			begun: (job) => {
-				running.add(job);
-				progress.show(results.size, job.name);
-			},
-			done: (job, result) => {
-				running.delete(job);
-				results.set(job, result);
-				progress.clear();
-				print();
-				showOneOf(running);
-			},
-		},
-		count,
-		count === 1 ? undefined : terminal.program,
-	);
+	const tasks = count === 1 ? jobs : largestFirst(jobs);
+	const program = count === 1 ? undefined : terminal.program;
+	await inThreads({ tasks, act: routeFile, lost: notRouted, begun, done }, count, program);
 	return jobs.map((job) => results.get(job)!);
 }
 
