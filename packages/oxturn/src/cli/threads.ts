@@ -27,9 +27,9 @@ export async function inThreads<Task, Result>(
 		for (const task of waiting) {
 			begun(task);
 			thread ??= program && startThread(program);
-			const answer = thread ? await thread.ask(task) : { result: act(task) };
-			if ("death" in answer) thread = undefined;
-			done(task, "death" in answer ? lost(task, answer.death) : answer.result);
+			const outcome: Outcome<Result> = thread ? await thread.ask(task) : { result: act(task) };
+			if ("death" in outcome) thread = undefined;
+			done(task, "death" in outcome ? lost(task, outcome.death) : outcome.result);
 		}
 		await thread?.end();
 	};
@@ -41,10 +41,10 @@ export function answer<Task, Result>(act: (task: Task) => Result): void {
 	parentPort?.on("message", (task: Task) => parentPort?.postMessage(act(task)));
 }
 
-type Answer<Result> = { readonly result: Result } | { readonly death: string };
+type Outcome<Result> = { readonly result: Result } | { readonly death: string };
 
 interface Thread<Task, Result> {
-	readonly ask: (task: Task) => Promise<Answer<Result>>;
+	readonly ask: (task: Task) => Promise<Outcome<Result>>;
 	readonly end: () => Promise<unknown>;
 }
 
@@ -56,12 +56,12 @@ function startThread<Task, Result>(program: URL): Thread<Task, Result> | undefin
 	} catch {
 		return undefined;
 	}
-	const death = new Promise<Answer<Result>>((resolve) => {
+	const death = new Promise<Outcome<Result>>((resolve) => {
 		worker.on("error", (error) => resolve({ death: error.message }));
 		worker.on("exit", (code) => resolve({ death: `its thread ended with status ${code}` }));
 	});
-	const ask = (task: Task): Promise<Answer<Result>> => {
-		const result = new Promise<Answer<Result>>((resolve) => {
+	const ask = (task: Task): Promise<Outcome<Result>> => {
+		const result = new Promise<Outcome<Result>>((resolve) => {
 			worker.once("message", (result: Result) => resolve({ result }));
 		});
 		worker.postMessage(task);
