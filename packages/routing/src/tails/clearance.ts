@@ -199,16 +199,23 @@ function farPartsClear(
 	exempt: number,
 	limit: number,
 ): boolean {
-	const length = positions[j + 1]! - positions[j]!;
+	const start = positions[j]!;
+	const length = positions[j + 1]! - start;
 	const parts = partsIn(length);
-	for (let part = 0; part < parts; part++) {
-		const other = positions[j]! + length * ((part + 0.5) / parts);
-		if (Math.abs(position - other) < exempt + PART / 2) continue;
-		const c = pointBetween(pipe[j]!, pipe[j + 1]!, part / parts);
-		const d = pointBetween(pipe[j]!, pipe[j + 1]!, (part + 1) / parts);
-		if (segmentDistance2(a, b, c, d) < limit) return false;
-	}
-	return true;
+	const each = length / parts;
+	// Parts count by their middles: the first so many lie before the stretch, and those from `after` on behind it.
+	const far = exempt + PART / 2;
+	const before = Math.floor((position - far - start) / each + 0.5);
+	const after = Math.ceil((position + far - start) / each - 0.5);
+	const isClear = (from: number, to: number): boolean =>
+		from >= to ||
+		segmentDistance2(
+			a,
+			b,
+			pointBetween(pipe[j]!, pipe[j + 1]!, from / parts),
+			pointBetween(pipe[j]!, pipe[j + 1]!, to / parts),
+		) >= limit;
+	return isClear(0, Math.min(before, parts)) && isClear(Math.max(after, 0), parts);
 }
 
 function staysIn(path: Path, regions: readonly Region[]): boolean {
