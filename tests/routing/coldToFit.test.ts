@@ -19,6 +19,7 @@ describe("a loop that keeps within the limit at the cost of cold floor", () => {
 		spacing: 150,
 		missing: 0,
 		tooLong: 0,
+		elsewhere: [0, 0],
 		mean: 0.9,
 		spread: 0.01,
 		turns: 0,

@@ -165,6 +165,50 @@ describe("a piece that no loop has pipe enough for", () => {
 });
 
 /*
+ * The kitchen takes two loops here, and neither has pipe left for the end of the hall, nor has the bedroom's. Where the
+ * one that comes by leaves some of the kitchen to the other, it has.
+ */
+describe("a piece that two loops of a room have pipe for together", () => {
+	const deeperKitchen = (depth: number): Floor =>
+		cutHall({
+			rooms: { ...ROOMS, kitchen: [0, -depth, 3400, -140], bedroom: [0, 1640, 5300, 4800] },
+			maxLoopLength: 88,
+		});
+	const floor = deeperKitchen(7600);
+	const layout = worked("relieved", floor);
+	const kitchenLoops = layout.features.filter(({ properties }) => properties.rooms[0] === "kitchen");
+
+	it("is heated by the one that comes by", () => {
+		expect(loopsOf(layout)).toEqual(["bedroom", "hall", "kitchen", "kitchen+hall", "living", "study"]);
+		expect(told(layout)).toMatchObject([{ subject: "hall", details: { host: "kitchen" } }]);
+	});
+
+	it("leaves them as long as each other, the piece counted in", () => {
+		const [a, b] = kitchenLoops.map(({ properties }) => properties.length);
+		expect(Math.abs(a! / b! - 1)).toBeLessThan(0.1);
+	});
+
+	it("is warm, and so is the room that they share", () => {
+		expect(faultsOf(floor, layout)).toEqual([]);
+		const { findings, coverage } = auditLayout(floor, layout);
+		expect(findings).toEqual([]);
+		for (const { room, within100 } of coverage) expect([room, within100 > 0.985]).toEqual([room, true]);
+	});
+
+	it("keeps a loop of its own where they have too little", () => {
+		expect(loopsOf(routeFloor(deeperKitchen(8200)))).toEqual([
+			"bedroom",
+			"hall",
+			"hall",
+			"kitchen",
+			"kitchen",
+			"living",
+			"study",
+		]);
+	});
+});
+
+/*
  * Going straight across to the bedroom cuts off the left end of the hall, and going round that end is 5 m longer. With a
  * loop of its own for that end, round it would be the better way.
  *

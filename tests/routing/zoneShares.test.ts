@@ -64,7 +64,7 @@ describe("shares to begin with", () => {
 	const floor = { outer: rectangle(0, 0, 10_000, 6000), holes: [] };
 	const wall = wallPlaces(floor, [5000, 0]);
 	/** Five bands of 2 m on average from left to right, their manifold in the middle of the wall below. */
-	const sharesAt = (tailPitch: number, tailGap: number): number[] =>
+	const sharesBeside = (tailPitch: number, tailGap: number, elsewhere: readonly number[]): number[] =>
 		evenShares((shares) => cutIntoBands(floor, Math.PI / 2, shares), {
 			floor,
 			count: 5,
@@ -72,7 +72,10 @@ describe("shares to begin with", () => {
 			spacing: 200,
 			tailPitch,
 			tailGap,
-		}).toSorted((a, b) => a - b);
+			elsewhere,
+		});
+	const sharesAt = (tailPitch: number, tailGap: number): number[] =>
+		sharesBeside(tailPitch, tailGap, []).toSorted((a, b) => a - b);
 
 	test("leave less floor to zones that are far off, by the length of their tails", () => {
 		// Tails of 3, 1, 0, 1 and 3 m there and back, 16 m in all, and 300 m for the floor: loops of 63.2 m.
@@ -85,6 +88,13 @@ describe("shares to begin with", () => {
 		// passed by four on 1 m on either hand: 0.3 + 0.2 m, 5 m of pipe. That leaves (300 + 16 - 11) / 5 = 61 m a loop.
 		const expected = [61 - 6, 61 - 6, 61 - 2 + 3, 61 - 2 + 3, 61 + 5].map((field) => field / 300);
 		for (const [i, share] of sharesAt(100, 200).entries()) expect(share).toBeCloseTo(expected[i]!, 2);
+	});
+
+	test("leave less floor to a zone whose loop heats floor elsewhere, by what that takes", () => {
+		// 30 m elsewhere make loops of 69.2 m; the leftmost one, with tails of 6 m, has 33.2 m left for its band, the last cut.
+		const expected = [69.2 - 6, 69.2 - 2, 69.2, 69.2 - 2, 69.2 - 6 - 30].map((field) => field / 300);
+		const shares = sharesBeside(0, 0, [30_000, 0, 0, 0, 0]);
+		for (const [i, share] of shares.entries()) expect(share).toBeCloseTo(expected[i]!, 2);
 	});
 
 	test("are those of the tails alone in a room with many corners, where tails cut these", () => {
@@ -107,6 +117,7 @@ describe("shares to begin with", () => {
 				spacing: 200,
 				tailPitch: tailGap / 2,
 				tailGap,
+				elsewhere: [],
 			});
 		expect(at(300)).toEqual(at(0));
 	});

@@ -38,9 +38,11 @@ export interface Attempt extends RoutedZones {
 	/** Zones without a loop, and loops over the limit. */
 	readonly missing: number;
 	readonly tooLong: number;
+	/** Pipe that the loop of each zone needs for floor of other rooms on its way, m. */
+	readonly elsewhere: readonly number[];
 	/** Mean length of the loops as a share of the limit. */
 	readonly mean: number;
-	/** From the shortest loop to the longest, as a share of their mean. */
+	/** From the shortest loop to the longest, with what they heat on their way, as a share of their mean. */
 	readonly spread: number;
 	/** Quarter turns of a loop, on average. */
 	readonly turns: number;
@@ -80,7 +82,11 @@ export function judgeAttempt(
 	const longest = setting.system.maxLoopLength - setting.entrance.spent / 1000;
 	const lengths = loops.map((loop) => loop.length);
 	const mean = sum(lengths) / Math.max(1, lengths.length);
-	const spread = spreadOf(lengths);
+	const pairs = setting.entrance.pairs(routed.loops.length);
+	const elsewhere = routed.loops.map(
+		(loop) => (pairs.find(({ number }) => number === loop?.port)?.elsewhere ?? 0) / 1000,
+	);
+	const spread = spreadOf(routed.loops.flatMap((loop, i) => (loop ? [loop.length + elsewhere[i]!] : [])));
 	const missing = routed.loops.length - loops.length;
 	const over = sum(lengths.map((length) => Math.max(0, length / longest - 1)));
 	const tooLong = lengths.filter((length) => length > longest).length;
@@ -108,6 +114,7 @@ export function judgeAttempt(
 		spacing: setting.spacing,
 		missing,
 		tooLong,
+		elsewhere,
 		mean: mean / setting.system.maxLoopLength,
 		spread,
 		turns,
@@ -119,11 +126,13 @@ export function judgeAttempt(
 /**
  * Lengths by which the zones of an attempt are to be made even, m; a zone without a loop counts as the others on average.
  * Loops that keep within the limit at the cost of floor that stays cold count as long as they would be otherwise: they look
- * more even than their zones are.
+ * more even than their zones are. What a loop heats on its way counts as well.
  */
-export function lengthsToEven({ loops, lacking, cold, missing }: Attempt): number[] {
+export function lengthsToEven({ loops, lacking, elsewhere, cold, missing }: Attempt): number[] {
 	const mean = sum(loops.map((loop) => loop?.length ?? 0)) / Math.max(1, loops.length - missing);
-	return loops.map((loop, i) => (loop?.length ?? mean) + (cold > COLD_ROOM && missing === 0 ? lacking[i]! : 0));
+	return loops.map(
+		(loop, i) => (loop?.length ?? mean) + elsewhere[i]! + (cold > COLD_ROOM && missing === 0 ? lacking[i]! : 0),
+	);
 }
 
 /** Whether no zone is to give floor to another. */

@@ -27,6 +27,7 @@ export function planningOf({ options, spacing, wall }: RoomToCut, count: number)
 		count,
 		tailPitch: tailPitch(system),
 		tailGap: tailGap({ system, spacing }),
+		elsewhere: entrance.pairs(count).map((pair) => pair.elsewhere ?? 0),
 	};
 }
 

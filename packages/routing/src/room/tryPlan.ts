@@ -70,7 +70,7 @@ const sharesAfter = ({ from, to, length }: Step): number[] => from.map((share, i
 /** Shares for loops more even than those that have been laid; every zone has one. */
 function evenOut(shares: readonly number[], attempt: Attempt, longest: number): number[] {
 	const lengths = lengthsToEven(attempt);
-	const field = sum(lengths) - attempt.tails / 1000;
+	const field = sum(lengths) - attempt.tails / 1000 - sum(attempt.elsewhere);
 	return shiftCuts(shares, lengths, field, longest);
 }
 

@@ -8,6 +8,8 @@ export interface PortPair {
 	readonly number: number;
 	readonly flow: Pose;
 	readonly return: Pose;
+	/** Pipe that its loop needs for floor of other rooms on its way, mm: it gets as much less of this one's. */
+	readonly elsewhere?: number;
 }
 
 /** Where pipes come into a room: at the ports of its manifold, or through a doorway. */

@@ -1,8 +1,9 @@
 import { sum } from "../sum.ts";
-import { comingBy, type LoopOf, loopsOf, partedBetween } from "./heatPiece.ts";
+import { comingBy, type LoopOf, loopsOf } from "./heatPiece.ts";
 import type { Slot } from "./laidWays.ts";
-import type { RoutedPlan, RouteWaysOptions } from "./routedWays.ts";
+import type { Elsewhere, RoutedPlan, RouteWaysOptions } from "./routedWays.ts";
 import { piecesOf, spentOn } from "./routeSpace.ts";
+import { lentBy, type Partners, partnersIn, type Taker, takenBy } from "./takers.ts";
 import { isHall, MOST_GOVERNED, needsNoValve } from "./valves.ts";
 
 /*
@@ -30,6 +31,12 @@ export interface Piece {
 const SMALL = 1 / 2;
 /** A room keeps a loop of its own, and so a valve, unless that would hold no more than this share of the limit. */
 const LITTLE = 1 / 8;
+
+/** Pieces that are given away together, and the pipe for them that loops only have where they get less of their own room. */
+export interface GivenAway {
+	readonly pieces: readonly Piece[];
+	readonly elsewhere: Elsewhere;
+}
 
 /** Pipe of a slot's loops beyond its tails, m. */
 function pipeIn(slot: Slot, all: readonly LoopOf[]): number {
@@ -77,27 +84,14 @@ export function piecesIn(plan: RoutedPlan, options: RouteWaysOptions): Piece[] {
 	return found.sort((a, b) => a.pipe - b.pipe || a.port - b.port);
 }
 
-/** A loop that takes a piece, or a part of it, and how much pipe that needs, m. */
-interface Taker {
-	readonly port: number;
-	readonly pipe: number;
-}
-
-/** Which of some loops take a piece's pipe, m: the one with most to spare, or two; none where that is too little. */
-function takenBy(pipe: number, near: readonly number[], spare: ReadonlyMap<number, number>): Taker[] {
-	const left = near.flatMap((port) => spare.get(port) ?? []);
-	const ports = near.filter((port) => spare.has(port)).sort((a, b) => spare.get(b)! - spare.get(a)! || a - b);
-	if (Math.max(0, ...left) >= pipe) return [{ port: ports[0]!, pipe }];
-	return (partedBetween(left, pipe) ?? []).map((share, i) => ({ port: ports[i]!, pipe: share * pipe }));
-}
-
 /** Pieces that are given away, so far. */
 interface Giving {
 	/** Pipe that loops have left, and loops that spaces have left. */
 	readonly spare: Map<number, number>;
 	readonly left: Map<number, number>;
-	/** Ports of the loops that have taken one. */
+	/** Ports of the loops that have taken one, and of those that the others of their room have to relieve for that. */
 	readonly hosts: Set<number>;
+	readonly relieved: Set<number>;
 	readonly given: { readonly piece: Piece; readonly takers: readonly Taker[] }[];
 }
 
@@ -116,6 +110,14 @@ function keepsShared(piece: Piece, takers: readonly Taker[], { given }: Giving):
 	return sum(byOthers.map(({ pipe }) => pipe)) <= MOST_GOVERNED * piece.inRoom;
 }
 
+/** What loops need for pieces that they only have pipe for where the others of their room relieve them. */
+function elsewhereOf({ relieved, given }: Giving, partners: Partners, { spaces }: RoutedPlan): Elsewhere {
+	const takers = given.flatMap((each) => each.takers);
+	const takenAt = (port: number): number => sum(takers.map((taker) => (taker.port === port ? taker.pipe : 0)));
+	const hosts = loopsOf(spaces).filter(({ loop }) => relieved.has(loop.port));
+	return new Map(hosts.map(({ space, loop }) => [space, partners.get(loop.port)!.map((port) => 1000 * takenAt(port))]));
+}
+
 /**
  * Pieces that are given away together: every loop has pipe left for those that it takes, and none is given away itself.
  * Halls keep a loop of their own like any room, or may do without.
@@ -125,21 +127,27 @@ export function givenAway(
 	hallsKeep: boolean,
 	plan: RoutedPlan,
 	{ floor }: RouteWaysOptions,
-): Piece[] {
+): GivenAway {
 	const { maxLoopLength } = floor.system;
 	const giving: Giving = {
 		spare: new Map(loopsOf(plan.spaces).map(({ loop }) => [loop.port, maxLoopLength - loop.length])),
 		left: new Map(plan.spaces.map(({ space, loops }) => [space, loops.length])),
 		hosts: new Set(),
+		relieved: new Set(),
 		given: [],
 	};
-	const { spare, left, hosts, given } = giving;
+	const { spare, left, hosts, relieved, given } = giving;
+	const partners = partnersIn(plan.laid);
+	const takenIn = (pipe: number, near: readonly number[]): readonly Taker[] => {
+		const takers = takenBy(pipe, near, spare);
+		return takers.length > 0 ? takers : takenBy(pipe, near, lentBy(near, partners, spare));
+	};
 	/** Who takes a piece so that its room keeps what it needs. */
-	const takersOf = (piece: Piece): Taker[] => {
+	const takersOf = (piece: Piece): readonly Taker[] => {
 		if (hosts.has(piece.port)) return [];
-		const takers = takenBy(piece.pipe, piece.near, spare);
+		const takers = takenIn(piece.pipe, piece.near);
 		if (hallsKeep || !piece.isInHall) return keepsValve(piece, giving, maxLoopLength) ? takers : [];
-		const choices = [takenBy(piece.pipe, piece.sharing, spare), takers];
+		const choices = [takenIn(piece.pipe, piece.sharing), takers];
 		return choices.find((some) => some.length > 0 && keepsShared(piece, some, giving)) ?? [];
 	};
 	// A piece that one loop can heat is rather given away than one that has to be parted.
@@ -149,11 +157,16 @@ export function givenAway(
 		if (takers.length === 0) continue;
 		for (const { port, pipe } of takers) {
 			hosts.add(port);
-			spare.set(port, spare.get(port)! - pipe);
+			const room = partners.get(port);
+			if (room && pipe > spare.get(port)!) {
+				relieved.add(port);
+				const even = (sum(room.map((other) => spare.get(other)!)) - pipe) / room.length;
+				for (const other of room) spare.set(other, even);
+			} else spare.set(port, spare.get(port)! - pipe);
 		}
 		spare.delete(piece.port);
 		left.set(piece.space, left.get(piece.space)! - 1);
 		given.push({ piece, takers });
 	}
-	return given.map(({ piece }) => piece);
+	return { pieces: given.map(({ piece }) => piece), elsewhere: elsewhereOf(giving, partners, plan) };
 }

@@ -1,6 +1,6 @@
 import { type Path, regionArea } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
-import { givenAway, type Piece, piecesIn } from "./givenAway.ts";
+import { type GivenAway, givenAway, type Piece, piecesIn } from "./givenAway.ts";
 import { heatPiece } from "./heatPiece.ts";
 import type { LaidSpace, OwnLoops } from "./laidWays.ts";
 import { coldArea } from "./ownFloor.ts";
@@ -96,12 +96,12 @@ function withoutValve(
 
 /** A floor where some pieces have no loop of their own; or the piece that could not be given away; undefined where tails find no way. */
 function withoutLoops(
-	given: readonly Piece[],
+	{ pieces: given, elsewhere }: GivenAway,
 	own: ReadonlyMap<number, OwnLoops>,
 	plan: RoutedPlan,
 	options: RouteWaysOptions,
 ): RoutedWays | Piece | undefined {
-	const next = plan.withLoops(own);
+	const next = plan.withLoops(own, elsewhere);
 	if (!next) return undefined;
 	const spaces = heatPieces(next, given, options);
 	if (!Array.isArray(spaces)) return refusedOf(given, spaces);
@@ -126,13 +126,14 @@ function withFewerLoops(
 ): RoutedWays | undefined {
 	let possible = pieces;
 	for (let round = 0; round < MOST_ROUNDS; round++) {
-		const given = givenAway(possible, hallsKeep, plan, options);
+		const giving = givenAway(possible, hallsKeep, plan, options);
+		const given = giving.pieces;
 		const key = given.map(({ port }) => port).join();
 		if (given.length === 0 || tried.has(key) || options.expired()) return undefined;
 		if (!hallsKeep && given.length * WORTH_A_LOOP < behind) return undefined;
 		tried.add(key);
 		for (const { space } of given) changed.add(space);
-		const heated = withoutLoops(given, loopsWithout(given, changed, plan), plan, options);
+		const heated = withoutLoops(giving, loopsWithout(given, changed, plan), plan, options);
 		if (!heated || "spaces" in heated) return heated;
 		possible = possible.filter((piece) => piece !== heated);
 	}

@@ -66,6 +66,8 @@ export interface RouteSpaceOptions extends SpaceContext {
 	readonly stretches: readonly number[];
 	/** Whether its field may begin far from where its pipes come in, along a corridor between tails that pass. */
 	readonly isFar: boolean;
+	/** Pipe that its loops need for floor of other rooms on their way, mm, from the leftmost. */
+	readonly elsewhere: readonly number[];
 	readonly pattern: PatternName;
 	/** How many rules a room's loops break. */
 	readonly faults: (room: Room, loops: readonly RoutedLoop[]) => number;
@@ -87,13 +89,18 @@ const COLD_FLOOR = 3e5;
 const angleOf = ({ axis }: Lane): number => Math.atan2(axis[1], axis[0]);
 
 /** The pipes of a slot as the entrance to the floor in front of it; its pairs are numbered from 1. */
-function entranceOf(slot: Slot, isFar: boolean): Entrance {
+function entranceOf(slot: Slot, isFar: boolean, elsewhere: readonly number[]): Entrance {
 	const pairs = Array.from({ length: slot.pipes.length / 2 }, (_, i): PortPair => {
 		const pose = ({ lane }: PipeSoFar): PortPair["flow"] => ({
 			at: beside(lane.at, lane.axis, slot.depth, 0),
 			heading: angleOf(lane),
 		});
-		return { number: i + 1, return: pose(slot.pipes[2 * i]!), flow: pose(slot.pipes[2 * i + 1]!) };
+		return {
+			number: i + 1,
+			return: pose(slot.pipes[2 * i]!),
+			flow: pose(slot.pipes[2 * i + 1]!),
+			elsewhere: elsewhere[i] ?? 0,
+		};
 	});
 	const between = isFar && !slot.inside ? slot.between : { left: undefined, right: undefined };
 	return { at: slot.at, pairs: () => pairs, spent: spentOn(slot), between };
@@ -214,7 +221,7 @@ function keyOf(options: RouteSpaceOptions, setting: RoomOptions, slot: Slot): st
 	const { manifold, apart, apartAtManifold } = rules;
 	const poses = entrance.pairs(setting.count ?? 0).flatMap((pair) => [pair.return, pair.flow]);
 	return JSON.stringify([
-		[room.id, room.spacing, room.edgeDistance, pattern, stretches, isFar, floor.system],
+		[room.id, room.spacing, room.edgeDistance, pattern, stretches, isFar, options.elsewhere, floor.system],
 		[manifold, apart, apartAtManifold, slot.depth],
 		regionsPrint([setting.floor, setting.walls, ...options.guests]),
 		fingerprint(options.ownNecks),
@@ -245,7 +252,7 @@ export function routeSpace(options: RouteSpaceOptions): RoutedSpace {
 			room,
 			floor: piece,
 			walls: region,
-			entrance: entranceOf(slot, options.isFar),
+			entrance: entranceOf(slot, options.isFar, options.elsewhere),
 			rules,
 			others: near,
 			count: slot.pipes.length / 2,

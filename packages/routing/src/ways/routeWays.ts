@@ -23,7 +23,7 @@ import {
 	treeOf,
 	type WaysSetting,
 } from "./plan.ts";
-import type { RoutedPlan, RoutedWays, RouteWaysOptions } from "./routedWays.ts";
+import type { Elsewhere, RoutedPlan, RoutedWays, RouteWaysOptions } from "./routedWays.ts";
 import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
 import { keyOfLink, type Link, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
 import type { Space } from "./spaces.ts";
@@ -225,7 +225,7 @@ function routeWith(
 	options.begun.set(key, tails);
 	const { withoutLoops, mindsPieces } = options;
 	const betterment = betterPlan({ planner, context, withoutLoops, mindsPieces });
-	return routePlan({ shared, guests, planner, betterment, context, options });
+	return routePlan({ shared, guests, planner, betterment, context, elsewhere: new Map(), options });
 }
 
 /** Whether tails of a first plan, m, are such that it may cost less than those before, in which they take other ways. */
@@ -242,12 +242,13 @@ interface Routing {
 	readonly planner: Planner;
 	readonly betterment: Betterment;
 	readonly context: SpaceContext;
+	readonly elsewhere: Elsewhere;
 	readonly options: Setting;
 }
 
 /** Routes every space as planned, and betters the plan as long as that helps. */
 function routePlan(routing: Routing): RoutedPlan | { readonly refused: readonly Link[] } {
-	const { shared, guests, planner, betterment, context, options } = routing;
+	const { shared, guests, planner, betterment, context, elsewhere, options } = routing;
 	const { floor, spaces } = options;
 	const routeLaid = (laid: LaidSpace): RoutedSpace => {
 		const { laid: ways, necks } = planner.current();
@@ -263,6 +264,7 @@ function routePlan(routing: Routing): RoutedPlan | { readonly refused: readonly 
 			laid,
 			stretches,
 			isFar: betterment.isFar(laid.space),
+			elsewhere: elsewhere.get(laid.space) ?? [],
 			pattern: patternWith(laid.space, links, options),
 			guests: links.map(({ guest }) => spaces[guest]!.region),
 			onward: guests.get(laid.space)?.onward(necks),
@@ -290,9 +292,9 @@ function routePlan(routing: Routing): RoutedPlan | { readonly refused: readonly 
 				blocked: planner.blocked,
 				necks,
 				context,
-				withLoops: (own) => {
+				withLoops: (own, needed) => {
 					if (!betterment.fix(own)) return undefined;
-					const next = routePlan(routing);
+					const next = routePlan({ ...routing, elsewhere: needed });
 					return "refused" in next ? undefined : next;
 				},
 			};

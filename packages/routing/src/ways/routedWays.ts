@@ -17,6 +17,9 @@ export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore
 	readonly expired: () => boolean;
 }
 
+/** By space: pipe that its loops need for floor of other rooms on their way, mm, from the leftmost. */
+export type Elsewhere = ReadonlyMap<number, readonly number[]>;
+
 export interface RoutedWays {
 	readonly spaces: readonly RoutedSpace[];
 	readonly laid: LaidWays;
@@ -27,6 +30,9 @@ export interface RoutedWays {
 
 /** What has been routed by a plan that can be changed. */
 export interface RoutedPlan extends RoutedWays {
-	/** The same with other numbers of loops in some spaces, come what may; undefined where tails find no way then. */
-	readonly withLoops: (own: ReadonlyMap<number, OwnLoops>) => RoutedPlan | undefined;
+	/**
+	 * The same with other numbers of loops in some spaces, come what may, and with less floor for loops that heat some
+	 * elsewhere; undefined where tails find no way then.
+	 */
+	readonly withLoops: (own: ReadonlyMap<number, OwnLoops>, elsewhere: Elsewhere) => RoutedPlan | undefined;
 }

@@ -10,6 +10,8 @@ export interface EvenSharesOptions extends Pick<ZonePlanOptions, "floor" | "coun
 	readonly tailPitch: number;
 	/** From the last of them to a field, mm. */
 	readonly tailGap: number;
+	/** Pipe that the loop of each pair of ports needs for other floor, mm, from the leftmost. */
+	readonly elsewhere: readonly number[];
 }
 
 /** The depth of floor that so many pipes take along a wall, before the field behind them begins, mm. */
@@ -57,7 +59,7 @@ function tailsOf(plan: ZonePlan, options: EvenSharesOptions): ZoneTails | undefi
 	const pipe = order.map(() => 0);
 	const floor = order.map(() => 0);
 	for (const [i, { cell, entry }] of order.entries()) {
-		pipe[cell] = 2 * entry.along;
+		pipe[cell] = 2 * entry.along + (options.elsewhere[i] ?? 0);
 		floor[cell] = lost[i]!;
 	}
 	return { pipe, floor };
