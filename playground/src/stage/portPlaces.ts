@@ -1,5 +1,6 @@
 import type { LoopFeature, Point } from "oxturn";
 import type { ManifoldFeature } from "../document/draft.ts";
+import { facingOfPorts } from "./facingOfPorts.ts";
 
 /** Where the id of a loop stands behind its manifold. */
 export interface PortPlace {
@@ -25,18 +26,14 @@ const ROOM = { level: 29, upright: 20 } as const;
 export const idsBehind = (px: number): number => BOX_DEPTH + BEHIND * px;
 
 /** Where the ids of a manifold's loops stand, from left to right as seen from the room; `px` is what a pixel is in mm. */
-export function portPlaces(
-	{ id: manifold, geometry, properties }: ManifoldFeature,
-	loops: readonly LoopFeature[],
-	px: number,
-): readonly PortPlace[] {
-	const [x, y] = geometry.coordinates;
-	const angle = (properties.facing * Math.PI) / 180;
+export function portPlaces(manifold: ManifoldFeature, loops: readonly LoopFeature[], px: number): readonly PortPlace[] {
+	const [x, y] = manifold.geometry.coordinates;
+	const angle = (facingOfPorts(manifold, loops) * Math.PI) / 180;
 	// along the wall, to the right of the way the pipes leave
 	const [right, up] = [Math.sin(angle), -Math.cos(angle)];
 	const found = loops
 		.map((loop, index) => ({ loop, index }))
-		.filter(({ loop }) => loop.properties.manifold === manifold)
+		.filter(({ loop }) => loop.properties.manifold === manifold.id)
 		.map(({ loop, index }) => {
 			const [from, to] = [loop.geometry.coordinates[0] ?? [x, y], loop.geometry.coordinates.at(-1) ?? [x, y]];
 			const along = ((from[0] + to[0]) / 2 - x) * right + ((from[1] + to[1]) / 2 - y) * up;
