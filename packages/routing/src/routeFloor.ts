@@ -7,6 +7,7 @@ import { notices as say } from "./notices/notices.ts";
 import { missingNotice, unreachedNotices } from "./notices/roomNotices.ts";
 import { routeAlone } from "./routeAlone.ts";
 import { routeTerritory } from "./routeTerritory.ts";
+import { spreadPorts } from "./spreadPorts.ts";
 import { squareToWalls } from "./squareToWalls.ts";
 import type { RouteOptions } from "./types.ts";
 import { type DividedFloor, divideFloor } from "./ways/divideFloor.ts";
@@ -96,7 +97,8 @@ function untold(floor: Floor, features: readonly LoopFeature[], notices: readonl
  * The result has passed its audit, or says where not.
  */
 export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
-	const { floor, turned } = squareToWalls(given);
+	const { floor: square, turned } = squareToWalls(given);
+	const { floor, spread } = spreadPorts(square);
 	const setting = settingFor(floor, options);
 	const divided = divideFloor(floor);
 	const { parts, features, leftOut } = routeChecked(setting, divided);
@@ -105,6 +107,7 @@ export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
 		.map((channel, i): Channel => ({ id: `C${i + 1}`, ...channel }));
 	const notices = [
 		...turned.map(({ manifold, given }) => say.manifoldTurned(manifold, given)),
+		...spread.map(({ manifold, given }) => say.portsSpread(manifold, given)),
 		...unreachedNotices(floor, divided.spaces, divided.territories),
 		...parts.flatMap((part) => part.notices),
 		...leftOut,
