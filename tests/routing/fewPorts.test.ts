@@ -1,4 +1,5 @@
-import { type Floor, readFloor } from "@oxturn/floor";
+import { readFileSync } from "node:fs";
+import { type Floor, readFloor, readFloorText } from "@oxturn/floor";
 import { auditLayout, routeFloor } from "@oxturn/routing";
 import { describe, expect, it } from "vitest";
 import { doorway, floorOf, manifold, room } from "../oxturn/documents.ts";
@@ -54,5 +55,26 @@ describe("a room that a manifold hangs in, with ports for a smaller one beyond i
 		expect(layout.features.map(({ properties }) => properties.rooms)).toEqual([["cell"]]);
 		expect(toldOf(withPorts(floor, 1), "study")).toEqual([["ROOM_UNSERVED", "no-port", undefined, undefined]]);
 		expect(auditLayout(withPorts(floor, 1), layout).findings).toEqual([]);
+	});
+});
+
+describe("a hall that two manifolds divide, one of them with few ports", () => {
+	const { floor } = readFloorText(readFileSync("tests/fixtures/hall-divided-where-ports-are-few.json", "utf8"));
+	const layout = routeFloor(floor);
+
+	it("has no more loops on that than it has ports, though its part of the hall leads to more rooms", () => {
+		const onFew = layout.features.filter(({ properties }) => properties.manifold === "m1");
+		expect(onFew.length).toBeGreaterThan(0);
+		expect(onFew.length).toBeLessThanOrEqual(floor.manifolds[0]!.ports!);
+		expect(auditLayout(floor, layout).findings).toEqual([]);
+	});
+
+	it("leaves rooms that it has no ports for unserved, and tells so", () => {
+		const { features, notices } = layout;
+		const served = new Set(features.flatMap(({ properties }) => properties.rooms));
+		const without = floor.rooms.filter(({ id, heated }) => heated && !served.has(id)).map(({ id }) => id);
+		const told = notices.filter(({ details }) => details?.reason === "no-port").map(({ subject }) => subject);
+		expect(without.length).toBeGreaterThan(0);
+		expect(told.toSorted()).toEqual(without.toSorted());
 	});
 });

@@ -38,6 +38,7 @@ export function everyNotice({
 		patternChanged: build.patternChanged(room, "spiral", 2),
 		leftOut: build.leftOut(room, finding),
 		manifoldTurned: build.manifoldTurned({ ...manifold, facing: 90 }, 57.5),
+		portsSpread: build.portsSpread({ ...manifold, portPitch: 54.1 }, 50),
 		ruleBroken: build.ruleBroken(finding),
 		spacingOpened: build.spacingOpened(room, 162, "length"),
 		openedForReturns: build.spacingOpened(room, 162, "returns"),

@@ -7,9 +7,12 @@ import { notices as say } from "./notices/notices.ts";
 import { missingNotice, unreachedNotices } from "./notices/roomNotices.ts";
 import { routeAlone } from "./routeAlone.ts";
 import { routeTerritory } from "./routeTerritory.ts";
+import { spreadPorts } from "./spreadPorts.ts";
 import { squareToWalls } from "./squareToWalls.ts";
+import { sum } from "./sum.ts";
 import type { RouteOptions } from "./types.ts";
 import { type DividedFloor, divideFloor } from "./ways/divideFloor.ts";
+import { coldArea } from "./ways/ownFloor.ts";
 import { featuresOf, type LaidLoop, withoutFaults } from "./withoutFaults.ts";
 
 /** How often a floor is routed anew without the rooms whose loops break rules. */
@@ -58,7 +61,27 @@ interface CheckedParts {
 	readonly leftOut: readonly Notice[];
 }
 
-/** Routes all parts and leaves out what breaks a rule; without it, ports and tails are laid anew. */
+/** Floor that stays cold, mm². */
+function coldIn(floor: Floor, { features }: CheckedParts): number {
+	const pipes = features.map(({ geometry }) => geometry.coordinates);
+	return sum(heatedRooms(floor).map(({ region, spacing }) => coldArea([region], pipes, spacing)));
+}
+
+/** What leaves least floor cold; of the same, what came last. */
+function warmest(floor: Floor, [first, ...others]: readonly [CheckedParts, ...CheckedParts[]]): CheckedParts {
+	if (others.length === 0) return first;
+	let best = { parts: first, cold: coldIn(floor, first) };
+	for (const parts of others) {
+		const cold = coldIn(floor, parts);
+		if (cold <= best.cold) best = { parts, cold };
+	}
+	return best.parts;
+}
+
+/**
+ * Routes all parts and leaves out what breaks a rule. Without the rooms that have no loop then, ports and tails are laid
+ * anew, if that leaves less floor cold; a room that lacks one loop of many keeps the others.
+ */
 function routeChecked(setting: PartSetting, divided: DividedFloor): CheckedParts {
 	const { floor, options } = setting;
 	let parts = routeParts(setting, divided, { withoutLoops: new Set(), apart: new Set() });
@@ -66,20 +89,27 @@ function routeChecked(setting: PartSetting, divided: DividedFloor): CheckedParts
 	// One room that has passed on its own needs no second look.
 	if (heatedRooms(floor).length === 1 && parts.every(({ broken }) => broken === 0))
 		return { parts, features: featuresOf(loopsOf(parts)), leftOut: [] };
-	let checked = withoutFaults(floor, loopsOf(parts));
 	const withoutLoops = new Map<string, Notice>();
 	const apart = new Set<string>();
+	let checked = withoutFaults(floor, loopsOf(parts));
+	const result = (): CheckedParts => ({
+		parts,
+		features: checked.features,
+		leftOut: [...withoutLoops.values(), ...checked.leftOut.flatMap(({ notices }) => notices)],
+	});
+	const results: [CheckedParts, ...CheckedParts[]] = [result()];
 	for (let round = 0; divided.passages.length > 0 && round < MOST_ANEW; round++) {
-		const without = checked.leftOut.filter(({ rooms }) => rooms.length > 0);
+		const kept = new Set(checked.features.flatMap(({ properties }) => properties.rooms));
+		const without = checked.leftOut.filter(({ rooms }) => rooms.some(({ id }) => !kept.has(id)));
 		if (without.length === 0) break;
 		for (const { rooms, notices } of without)
 			if (rooms.length > 1) for (const { id } of rooms) apart.add(id);
 			else for (const notice of notices) withoutLoops.set(notice.subject, notice);
 		parts = routeParts(setting, divided, { withoutLoops: new Set(withoutLoops.keys()), apart });
 		checked = withoutFaults(floor, loopsOf(parts));
+		results.push(result());
 	}
-	const leftOut = [...withoutLoops.values(), ...checked.leftOut.flatMap(({ notices }) => notices)];
-	return { parts, features: checked.features, leftOut };
+	return warmest(floor, results);
 }
 
 /** Heated rooms that have neither a loop nor a notice. */
@@ -96,7 +126,8 @@ function untold(floor: Floor, features: readonly LoopFeature[], notices: readonl
  * The result has passed its audit, or says where not.
  */
 export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
-	const { floor, turned } = squareToWalls(given);
+	const { floor: square, turned } = squareToWalls(given);
+	const { floor, spread } = spreadPorts(square);
 	const setting = settingFor(floor, options);
 	const divided = divideFloor(floor);
 	const { parts, features, leftOut } = routeChecked(setting, divided);
@@ -105,6 +136,7 @@ export function routeFloor(given: Floor, options: RouteOptions = {}): Layout {
 		.map((channel, i): Channel => ({ id: `C${i + 1}`, ...channel }));
 	const notices = [
 		...turned.map(({ manifold, given }) => say.manifoldTurned(manifold, given)),
+		...spread.map(({ manifold, given }) => say.portsSpread(manifold, given)),
 		...unreachedNotices(floor, divided.spaces, divided.territories),
 		...parts.flatMap((part) => part.notices),
 		...leftOut,

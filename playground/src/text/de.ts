@@ -336,6 +336,7 @@ export const de: Texts = {
 			LOOP_LEFT_OUT: "Ein Kreis fehlt",
 			ROOM_OVERHEATED: "Zu warm",
 			MANIFOLD_TURNED: "Als quer zu seiner Wand genommen",
+			PORTS_SPREAD: "Abgänge weiter auseinander",
 			RULE_BROKEN: "Eine Regel ist verletzt",
 			DOORWAY_TOO_NARROW: "Durchgang zu schmal",
 			HEATED_BY_TAILS: "Von Anbindungen beheizt",
@@ -387,6 +388,8 @@ export const de: Texts = {
 				`Der Raum „${room}“ würde zu warm: Die Anbindungen darin liegen im Mittel ${laid} auseinander, gewollt sind ${spacing}. Stecken Sie Anbindungen in Dämmhülsen, oder hängen Sie den Verteiler woandershin: Der Boden muss unter dem bleiben, was sein Belag und die Vorschriften am Ort erlauben.`,
 			MANIFOLD_TURNED: ({ manifold, facing, square }) =>
 				`Der Verteiler „${manifold}“ zeigt nach ${facing}, die Wand, an der er hängt, aber nach ${square}: Seine Abgänge liegen an dieser Wand entlang, deshalb zählt er als quer zu ihr. Stellen Sie seine Richtung auf ${square}, oder hängen Sie ihn an eine andere Wand.`,
+			PORTS_SPREAD: ({ manifold, spacing, laid }) =>
+				`Der Verteiler „${manifold}“ hat einen Abgangsabstand von ${spacing}, zu wenig für Vorlauf und Rücklauf dieses Rohrs nebeneinander: Seine Abgänge zählen als ${laid} auseinander, von Paar zu Paar. Führen Sie die Rohre an den Abgängen so weit auseinander, oder wählen Sie ein dünneres Rohr oder einen Verteiler mit größerem Abstand.`,
 			RULE_BROKEN: (facts) => `Hier ${brokenRule(facts, "ist die Regel", "verletzt")} Nicht so verlegen.`,
 			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }) =>
 				`Der Raum „${room}“ hat keinen Kreis: ${pipes} Rohre müssten durch den Durchgang „${doorway}“, ${fit} davon lassen sich dorthin legen. Versuchen Sie einen breiteren Durchgang, einen kleineren Abstand der Anbindungen, längere Kreise oder einen Verteiler auf der anderen Seite.`,

@@ -318,6 +318,7 @@ export const en = {
 			LOOP_LEFT_OUT: "A loop left out",
 			ROOM_OVERHEATED: "Too warm",
 			MANIFOLD_TURNED: "Taken as square to its wall",
+			PORTS_SPREAD: "Ports taken farther apart",
 			RULE_BROKEN: "A rule is broken",
 			DOORWAY_TOO_NARROW: "Doorway too narrow",
 			HEATED_BY_TAILS: "Heated by tails",
@@ -370,6 +371,8 @@ export const en = {
 				`Room "${room}" would get too warm: the tails that pass lie ${laid} apart on average, ${spacing} are wanted. Put insulating sleeves on tails or hang the manifold elsewhere: the floor must stay below what its covering and local codes allow.`,
 			MANIFOLD_TURNED: ({ manifold, facing, square }: NoticeFacts) =>
 				`The manifold "${manifold}" faces ${facing}, but the wall that it hangs on ${square}: its ports lie along that wall, so it is taken as square to it. Set its facing to ${square}, or hang it on another wall.`,
+			PORTS_SPREAD: ({ manifold, spacing, laid }: NoticeFacts) =>
+				`The manifold "${manifold}" has a port pitch of ${spacing}, too little for flow and return of this pipe side by side: its ports are taken as ${laid} apart, pair to pair. Spread the pipes so far apart as they leave the ports, or choose a thinner pipe or a manifold with a larger pitch.`,
 			RULE_BROKEN: ({ rule, place, finding }: NoticeFacts) =>
 				`Breaks the rule "${rule}"${place === "" ? "" : ` near ${place}`}: ${finding} Do not lay it like this.`,
 			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }: NoticeFacts) =>

@@ -15,6 +15,7 @@ export const routeNoticeCodes = {
 	SPACING_WIDENED: "a room's spacing was opened: for loops within the limit, a pipe that can turn back, or long runs",
 	PATTERN_CHANGED: "loops that could not be laid in the pattern asked for are laid in the other",
 	MANIFOLD_TURNED: "a manifold is taken as square to its wall: its facing is far off that",
+	PORTS_SPREAD: "a manifold's ports are taken as farther apart than given: the pipe would not fit between them",
 	RULE_BROKEN: "the audit found a rule broken: not to be laid like this",
 } as const;
 

@@ -127,6 +127,12 @@ export const notices = {
 		message: `The manifold "${id}" faces ${given.toFixed(1)}°, but the wall that it hangs on ${facing.toFixed(1)}°: its ports lie along that wall, so it is taken as square to it. Set its facing to ${facing.toFixed(1)}°, or hang it on another wall.`,
 		details: { manifold: id, facing: given, square: facing },
 	}),
+	portsSpread: ({ id, portPitch }: Manifold, given: number): RouteNotice => ({
+		code: "PORTS_SPREAD",
+		subject: id,
+		message: `The manifold "${id}" has a port pitch of ${given.toFixed(0)} mm, too little for flow and return of this pipe side by side: its ports are taken as ${portPitch.toFixed(0)} mm apart, pair to pair. Spread the pipes so far apart as they leave the ports, or choose a thinner pipe or a manifold with a larger pitch.`,
+		details: { manifold: id, laid: portPitch, spacing: given },
+	}),
 	ruleBroken: (finding: AuditFinding): RouteNotice => ({
 		code: "RULE_BROKEN",
 		subject: finding.subjects[0] ?? "",

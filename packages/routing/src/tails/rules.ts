@@ -7,6 +7,14 @@ const SLACK = 1;
 /** The apron in front of a manifold, where pipes may run closer, mm. Common practice, no source. */
 const APRON = 780;
 const PORT_REACH = 560;
+/** Ends of loops lie at least this far apart, mm, whatever the pipe. */
+const LEAST_BETWEEN_ENDS = 20;
+
+/** How near to each other pipes may be in front of a manifold, mm. */
+const apartAtManifold = ({ pipe: { outerDiameter } }: System): number => outerDiameter + 1 + SLACK;
+
+/** How near to each other ports may be, mm. */
+export const leastApartAtPorts = (system: System): number => Math.max(LEAST_BETWEEN_ENDS, apartAtManifold(system));
 
 /** What pipes have to keep to on one piece of floor. */
 export function clearanceRules(floor: Region, manifold: Manifold, system: System): ClearanceRules {
@@ -14,7 +22,7 @@ export function clearanceRules(floor: Region, manifold: Manifold, system: System
 	return {
 		manifold: manifold.position,
 		apart: Math.max(0.985 * system.tailSpacing, outerDiameter + SLACK),
-		apartAtManifold: outerDiameter + 1 + SLACK,
+		apartAtManifold: apartAtManifold(system),
 		apronReach: APRON,
 		minBendRadius,
 		allowed: offset([floor], -(outerDiameter / 2 + SLACK / 2)),

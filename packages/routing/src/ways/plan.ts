@@ -1,7 +1,7 @@
 import type { Floor, Manifold } from "@oxturn/floor";
 import { offset, type Point, radians, regionArea, union } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
-import { portPairs } from "../tails/apron.ts";
+import { placesAt, portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
@@ -187,6 +187,7 @@ export function startPlan(
 	rules: ClearanceRules,
 ): Planner {
 	const blocked: Blocked[] = [];
+	const most = placesAt(setting.manifold);
 	let current = layPlan({ loops, variants: new Map(), whole: new Set() }, guests, setting, rules);
 	while (current.laid.blocked.length > 0) {
 		const without = new Map<number, OwnLoops>();
@@ -200,7 +201,9 @@ export function startPlan(
 	return {
 		current: () => current,
 		step: (changes, other = {}) => {
-			const next = layPlan({ ...current, ...other, loops: withLoops(current.loops, changes) }, guests, setting, rules);
+			const loops = withLoops(current.loops, changes);
+			if (sum(loops.flat()) > Math.max(most, sum(current.loops.flat()))) return false;
+			const next = layPlan({ ...current, ...other, loops }, guests, setting, rules);
 			if (next.laid.blocked.length > 0) return false;
 			current = next;
 			return true;

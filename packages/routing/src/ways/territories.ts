@@ -1,5 +1,6 @@
 import type { Manifold } from "@oxturn/floor";
 import { distance, type Point, radians } from "@oxturn/geometry";
+import { sum } from "../sum.ts";
 import type { Passage } from "./passages.ts";
 import { AHEAD, AT_WALL, awayFrom, type Space } from "./spaces.ts";
 
@@ -97,23 +98,26 @@ export function territoriesOf(
 		)
 		.sort((a, b) => a.length - b.length || a.space - b.space || a.source - b.source);
 	const placed = new Set<number>();
+	const hasPorts = (space: number, source: number): boolean =>
+		used[source]! + loops[space]! <= (sources[source]!.manifold.ports ?? Infinity);
 	for (const { space, source } of choices) {
-		if (placed.has(space)) continue;
-		const needed = loops[space]!;
-		if (used[source]! + needed > (sources[source]!.manifold.ports ?? Infinity)) continue;
-		used[source]! += needed;
+		if (placed.has(space) || !hasPorts(space, source)) continue;
+		used[source]! += loops[space]!;
 		taken[source]!.add(space);
 		placed.add(space);
 	}
 	const connected = sources.map(({ root }, i) => connectedTo(root, taken[i]!, passages));
-	// What another territory cuts off from its manifold goes to whichever it can be reached from.
+	for (const [i, own] of connected.entries())
+		used[i] = sum([...own].map((space) => (taken[i]!.has(space) ? loops[space]! : 0)));
+	// What another territory cuts off from its manifold goes to whichever it can be reached from, as long as that has ports left.
 	for (let hasMoved = true; hasMoved; ) {
 		hasMoved = false;
 		for (const { space, source } of choices) {
-			if (!placed.has(space) || connected.some((own) => own.has(space))) continue;
+			if (!placed.has(space) || connected.some((own) => own.has(space)) || !hasPorts(space, source)) continue;
 			const own = connected[source]!;
 			if (!passages.some(({ from, to }) => to === space && own.has(from))) continue;
 			own.add(space);
+			used[source]! += loops[space]!;
 			hasMoved = true;
 		}
 	}
