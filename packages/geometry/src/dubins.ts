@@ -97,10 +97,13 @@ export function curvesBetween(from: Pose, to: Pose, radius: number): Curve[] {
 			const p = plan(from, to, radius, firstSense, lastSense, first, lastSense === 1 ? leftLast : rightLast);
 			if (!p) continue;
 			const turning = p.first + p.last;
-			curves.push({ from, to, radius, plan: p, length: radius * turning + p.straight, turning });
+			const length = radius * turning + p.straight;
+			let place = curves.length;
+			for (; place > 0 && curves[place - 1]!.length > length; place--) curves[place] = curves[place - 1]!;
+			curves[place] = { from, to, radius, plan: p, length, turning };
 		}
 	}
-	return curves.sort((a, b) => a.length - b.length);
+	return curves;
 }
 
 /** Points of a curve, its two tangent points among them, no chord farther than `tolerance` mm from its arc. */

@@ -34,10 +34,17 @@ interface Corner {
 export function arcPoints(centre: Point, radius: number, start: number, sweep: number, tolerance: number): Point[] {
 	const step = 2 * Math.acos(Math.max(0.5, 1 - tolerance / radius));
 	const count = Math.max(1, Math.ceil(Math.abs(sweep) / step - 1e-9));
-	const points: Point[] = [];
+	const points = new Array<Point>(count + 1);
+	const cos = Math.cos(sweep / count);
+	const sin = Math.sin(sweep / count);
+	// From point to point the radius is turned by the same angle.
+	let x = radius * Math.cos(start);
+	let y = radius * Math.sin(start);
 	for (let k = 0; k <= count; k++) {
-		const angle = start + (sweep * k) / count;
-		points.push([centre[0] + radius * Math.cos(angle), centre[1] + radius * Math.sin(angle)]);
+		points[k] = [centre[0] + x, centre[1] + y];
+		const turned = x * cos - y * sin;
+		y = x * sin + y * cos;
+		x = turned;
 	}
 	return points;
 }
@@ -191,8 +198,8 @@ export function fillet(ring: Ring, options: FilletOptions): FilletResult {
 	const out: Point[] = [];
 	for (let i = 0; i < n; i++) {
 		const swelling = returns.at[i];
-		if (swelling) out.push(...swelling.points());
-		else if (returns.after[i] === undefined) out.push(...roundCorner(corners[i]!, radii[i]!, tolerance));
+		if (!swelling && returns.after[i] !== undefined) continue;
+		for (const point of swelling ? swelling.points() : roundCorner(corners[i]!, radii[i]!, tolerance)) out.push(point);
 	}
 	return { ring: out };
 }

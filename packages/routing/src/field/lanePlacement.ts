@@ -27,11 +27,17 @@ export interface LanePlacementOptions {
 	readonly margin: number;
 }
 
-function gapCost(gap: number, spacing: number, width: number): number {
-	const over = gap - 2 * COVERED * spacing;
-	const uncovered = over > 0 ? over + (over * over) / (0.2 * spacing) : 0;
-	const close = gap < spacing ? (spacing - gap) * CLOSE_WEIGHT : (gap - spacing) * STRETCH_WEIGHT;
-	return width * (uncovered + close + (gap - spacing) ** 2 / (20 * spacing));
+/** What gaps between two runs cost, by their width. */
+function gapCosts(spacing: number): (gap: number, width: number) => number {
+	// Asked for at every pair of heights: a product is much sooner had than a quotient.
+	const perOver = 1 / (0.2 * spacing);
+	const perOff = 1 / (20 * spacing);
+	return (gap, width) => {
+		const off = gap - spacing;
+		const over = gap - 2 * COVERED * spacing;
+		const uncovered = over > 0 ? over + over * over * perOver : 0;
+		return width * (uncovered + (off < 0 ? -off * CLOSE_WEIGHT : off * STRETCH_WEIGHT) + off * off * perOff);
+	};
 }
 
 function edgeCost(beyond: number, spacing: number, width: number): number {
@@ -47,7 +53,7 @@ function heightsOf(scan: Scan, bottom: number, top: number, spacing: number): Fl
 	const odd = 2 * Math.floor((top - bottom) / spacing / 2) + 1;
 	for (const count of [odd - 2, odd, odd + 2])
 		for (let k = 1; k < count; k++) suggested.push(bottom + ((top - bottom) * k) / count);
-	const fixed = Float64Array.from(suggested).sort();
+	const fixed = new Float64Array(suggested).sort();
 	const step = spacing / RESOLUTION;
 	const ys = new Float64Array(fixed.length + Math.max(0, Math.ceil((top - bottom) / step)));
 	let count = 0;
@@ -100,7 +106,8 @@ function sectionsOf(scan: Scan, bottom: number, top: number, spacing: number): S
 	const topLedges = scan.ledges.filter((ledge) => !ledge.floorAbove);
 	const areaBelow = new Float64Array(ys.length);
 	// Off the lowest and the highest point.
-	const inside = ys.map((y) => Math.min(Math.max(y, scan.minY + 1), scan.maxY - 1));
+	const inside = ys.slice();
+	for (let i = 0; i < ys.length; i++) inside[i] = Math.min(Math.max(ys[i]!, scan.minY + 1), scan.maxY - 1);
 	const widths = widthsAt(scan, inside);
 	for (let i = 1; i < ys.length; i++)
 		areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
@@ -145,6 +152,7 @@ interface CheapestLines {
 function cheapestLines(sections: Sections, low: number, high: number): CheapestLines {
 	const { ys, bottom, top, spacing, areaBelow, bottomsBelow, topsBelow } = sections;
 	const n = ys.length;
+	const gapCost = gapCosts(spacing);
 	/** Least cost up to a run at each height, with a gap above it or a lane. */
 	const belowGap = new Float64Array(n).fill(Infinity);
 	const belowLane = new Float64Array(n).fill(Infinity);
@@ -166,7 +174,7 @@ function cheapestLines(sections: Sections, low: number, high: number): CheapestL
 			const afterGap = belowLane[j]!;
 			// What lies between costs nothing at least.
 			if (afterLane >= laneNext && afterGap >= gapNext) continue;
-			const between = gapCost(gap, spacing, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
+			const between = gapCost(gap, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
 			let asGap = afterLane + between;
 			let asLane = afterGap + between;
 			// Between most heights there is no ledge.

@@ -170,7 +170,8 @@ function alignEnds(lane: Lane, side: "top" | "bottom", span: Span, threshold: nu
 	if (to < lane[right] && lane[right] - to < threshold) lane[right] = to;
 }
 
-function grow(lanes: readonly Lane[], options: readonly Option[], spacing: number, minRun: number): void {
+/** Joins lanes; returns, by lane, the one that stands for all that hang together with it. */
+function grow(lanes: readonly Lane[], options: readonly Option[], spacing: number, minRun: number): number[] {
 	const group = lanes.map((_, i) => i);
 	const find = (i: number): number => {
 		let root = i;
@@ -198,6 +199,7 @@ function grow(lanes: readonly Lane[], options: readonly Option[], spacing: numbe
 		option.upper.below.push(connector);
 		group[a] = b;
 	}
+	return group.map(find);
 }
 
 /** Walks once round a lane and, by way of its connectors, round everything that hangs on it. */
@@ -229,20 +231,6 @@ function walk(lane: Lane, entry: Connector | undefined, out: Point[]): void {
 	}
 }
 
-/** Lanes that hang together with `lane`. */
-function componentOf(lane: Lane): Set<Lane> {
-	const seen = new Set<Lane>([lane]);
-	const stack = [lane];
-	for (let next = stack.pop(); next; next = stack.pop())
-		for (const connector of [...next.below, ...next.above])
-			for (const other of [connector.lower, connector.upper])
-				if (!seen.has(other)) {
-					seen.add(other);
-					stack.push(other);
-				}
-	return seen;
-}
-
 /**
  * Joins lanes through the gaps into one tree and walks its outline. `lanes[k]` are the pieces of the k-th lane and
  * `gaps[k]` those of the gap above it, bottom up, lines along x. Undefined when there is no lane.
@@ -255,18 +243,16 @@ export function laneTree(
 	let count = 0;
 	const nodes = lanes.flatMap((pieces, level) => pieces.map((strip) => laneOf(strip, count++, level)));
 	if (nodes.length === 0) return undefined;
-	grow(nodes, optionsOf(nodes, gaps, options.spine), options.spacing, options.minRun);
-	const areaOf = (set: ReadonlySet<Lane>): number => [...set].reduce((sum, lane) => sum + lane.area, 0);
-	const left = new Set(nodes);
-	let best = new Set<Lane>();
-	for (const lane of nodes) {
-		if (!left.has(lane)) continue;
-		const component = componentOf(lane);
-		for (const member of component) left.delete(member);
-		if (areaOf(component) > areaOf(best)) best = component;
+	const groups = grow(nodes, optionsOf(nodes, gaps, options.spine), options.spacing, options.minRun);
+	const areas = nodes.map(() => 0);
+	let whole = 0;
+	for (const { index, area } of nodes) {
+		areas[groups[index]!]! += area;
+		whole += area;
 	}
+	let root = nodes[0]!;
+	for (const lane of nodes) if (areas[groups[lane.index]!]! > areas[groups[root.index]!]!) root = lane;
 	const outline: Point[] = [];
-	const root = nodes.find((lane) => best.has(lane))!;
 	walk(root, undefined, outline);
-	return { outline, reached: areaOf(best) / areaOf(new Set(nodes)) };
+	return { outline, reached: areas[groups[root.index]!]! / whole };
 }

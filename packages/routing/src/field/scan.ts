@@ -53,7 +53,7 @@ export function scanOf(regions: readonly Region[]): Scan {
 		maxY,
 		vertexHeights: [...heights].sort((a, b) => a - b),
 		ledges,
-		edges: Float64Array.from(edges),
+		edges: new Float64Array(edges),
 		crossings: new Float64Array(edges.length / 4),
 	};
 }

@@ -16,10 +16,19 @@ import type { Between } from "./closeTails.ts";
 const STUB_REACH = 1200;
 const STUB_STEP = 60;
 
+/** Places that are found when they are asked for. */
+export interface LazyReach {
+	readonly left: () => Reach["left"];
+	readonly right: () => Reach["right"];
+}
+
+/** Places that have been found. */
+export const foundReach = ({ left, right }: Reach): LazyReach => ({ left: () => left, right: () => right });
+
 /** The two tails of a zone. */
 export interface Tails {
-	/** The nearest places first; the next are tried when these do not serve. */
-	readonly reaches: readonly Reach[];
+	/** The nearest places first; the next are looked for and tried when these do not serve. */
+	readonly reaches: readonly LazyReach[];
 	readonly paths: readonly Path[];
 	/** For a zone at the manifold: tails along those that pass on either side of it, up to where they arrive. */
 	readonly between: (arrives: (place: Point) => boolean) => readonly Between[];
@@ -46,16 +55,16 @@ function straightOn({ at: from, heading }: Pose, rules: ClearanceRules): TailEnd
 	return ends.slice(0, ends.findLastIndex(({ path }) => staysOnFloor(path, rules)) + 1);
 }
 
-/** Places straight on from the ports, found when they are asked for: mostly the pipes turn at once. */
-function straightReach(pair: PortPair, rules: ClearanceRules): Reach {
+/** Places straight on from the ports: mostly the pipes turn at once, and these are never asked for. */
+function straightReach(pair: PortPair, rules: ClearanceRules): LazyReach {
 	let left: readonly TailEnd[] | undefined;
 	let right: readonly TailEnd[] | undefined;
 	return {
-		get left() {
+		left: () => {
 			left ??= straightOn(pair.return, rules);
 			return left;
 		},
-		get right() {
+		right: () => {
 			right ??= straightOn(pair.flow, rules);
 			return right;
 		},
@@ -64,8 +73,9 @@ function straightReach(pair: PortPair, rules: ClearanceRules): Reach {
 
 /** Straight from the ports. */
 export function straightTails(pair: PortPair, rules: ClearanceRules, between: Tails["between"]): Tails {
+	const atPorts = foundReach({ left: [atPort(pair.return)], right: [atPort(pair.flow)] });
 	const tails: Tails = {
-		reaches: [{ left: [atPort(pair.return)], right: [atPort(pair.flow)] }, straightReach(pair, rules)],
+		reaches: [atPorts, straightReach(pair, rules)],
 		paths: [],
 		between,
 		continued: () => tails,
@@ -74,9 +84,9 @@ export function straightTails(pair: PortPair, rules: ClearanceRules, between: Ta
 }
 
 /** Two tails along a wall, the outer one nearer to it; places without tails may serve first. */
-export function tailsAlong(outer: Tail, inner: Tail, way: Way, first: readonly Reach[]): Tails {
-	const reach = (ends: (tail: Tail) => readonly TailEnd[]): Reach =>
-		way === -1 ? { left: ends(outer), right: ends(inner) } : { left: ends(inner), right: ends(outer) };
+export function tailsAlong(outer: Tail, inner: Tail, way: Way, first: readonly LazyReach[]): Tails {
+	const reach = (ends: (tail: Tail) => readonly TailEnd[]): LazyReach =>
+		foundReach(way === -1 ? { left: ends(outer), right: ends(inner) } : { left: ends(inner), right: ends(outer) });
 	const until = (tail: Tail, arrives: (place: Point) => boolean): Tail => {
 		for (let farther = 0; farther <= FARTHEST; farther += ONWARD_STEP)
 			if (arrives(tail.placeAt(farther))) return farther === 0 ? tail : (tail.continued(farther) ?? tail);

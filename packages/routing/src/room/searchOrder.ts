@@ -19,14 +19,14 @@ export const MOST_PLANS = 9;
  * runs, unless nothing else fits.
  */
 export function searchOrder({ least, enough, most }: LoopCounts): SearchStep[] {
-	const steps = (from: number, to: number, plans: Omit<SearchStep, "count">): SearchStep[] =>
-		Array.from({ length: Math.max(0, to - from + 1) }, (_, i) => ({ ...plans, count: from + i }));
-	const likeliest = { first: 0, last: LIKELIEST, onlyGood: false };
-	return [
-		...steps(least, enough - 1, { ...likeliest, onlyGood: true }),
-		...steps(enough, enough, likeliest),
-		...steps(least, enough - 1, likeliest),
-		...steps(enough + 1, most, likeliest),
-		...steps(least, most, { first: LIKELIEST, last: MOST_PLANS, onlyGood: false }),
-	];
+	const order: SearchStep[] = [];
+	const add = (from: number, to: number, first: number, last: number, onlyGood = false): void => {
+		for (let count = from; count <= to; count++) order.push({ count, first, last, onlyGood });
+	};
+	add(least, enough - 1, 0, LIKELIEST, true);
+	add(enough, enough, 0, LIKELIEST);
+	add(least, enough - 1, 0, LIKELIEST);
+	add(enough + 1, most, 0, LIKELIEST);
+	add(least, most, LIKELIEST, MOST_PLANS);
+	return order;
 }

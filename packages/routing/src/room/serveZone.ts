@@ -4,11 +4,11 @@ import { type FilledField, fillField } from "../field/fillField.ts";
 import { intoNooks } from "../field/intoNooks.ts";
 import { fingerprint } from "../fingerprint.ts";
 import { sum } from "../sum.ts";
-import { endsAlongWall, type Reach } from "../tails/alongWall.ts";
+import { endsAlongWall } from "../tails/alongWall.ts";
 import type { Entrance, PortPair } from "../tails/apron.ts";
 import { clearOfPipes, ringStaysOnFloor } from "../tails/clearance.ts";
 import { type JoinedLoop, joinLoop } from "../tails/joinLoop.ts";
-import type { Tails } from "./ownTails.ts";
+import { foundReach, type LazyReach, type Tails } from "./ownTails.ts";
 import type { RoomSetting } from "./roomSetting.ts";
 import { besidePipes, beyondRim, isAt, plainer } from "./zoneFloor.ts";
 
@@ -33,14 +33,14 @@ const ROUGH = 0.06;
 /** Joins a field to its tails by the first of their places that serves. */
 function joinByAny(
 	setting: RoomSetting,
-	reaches: readonly Reach[],
+	reaches: readonly LazyReach[],
 	ring: Ring,
 	others: readonly Path[],
 ): JoinedLoop | undefined {
 	const { spacing, rules } = setting;
 	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
 	for (const ends of reaches) {
-		const joined = joinLoop({ ...ends, ring, others, spacing, rules, reach });
+		const joined = joinLoop({ left: ends.left(), right: ends.right(), ring, others, spacing, rules, reach });
 		if (joined && clearOfPipes(joined.path, others, rules)) return joined;
 	}
 	return undefined;
@@ -60,7 +60,7 @@ function joinAlongWall(
 			const ways = setting.wallWays(pair, side, straight);
 			const reach = endsAlongWall({ ways, side, ring, spacing, rules, others });
 			if (reach.left.length === 0 || reach.right.length === 0) continue;
-			const joined = joinByAny(setting, [reach], ring, others);
+			const joined = joinByAny(setting, [foundReach(reach)], ring, others);
 			if (joined) return joined;
 		}
 	return undefined;
@@ -78,8 +78,8 @@ export interface ServedZone extends Served {
 }
 
 /** The place by which a spiral had best be opened. */
-const gateOf = (tails: Tails, entrance: Entrance): Point =>
-	tails.reaches.findLast(({ right }) => right.length > 0)?.right[0]?.pose.at ?? entrance.at;
+const gateOf = ({ reaches }: Tails, entrance: Entrance): Point =>
+	reaches.findLast(({ right }) => right().length > 0)?.right()[0]?.pose.at ?? entrance.at;
 
 /** One zone to be served. */
 interface ZoneSetting {
@@ -145,7 +145,11 @@ function outlinesOf({ ring }: FilledField, { setting: { onward }, others, longes
 }
 
 /** The first of some fields that can be joined to the tails. */
-function joinFirst(fields: readonly FilledField[], reaches: readonly Reach[], zone: ZoneSetting): Served | undefined {
+function joinFirst(
+	fields: readonly FilledField[],
+	reaches: readonly LazyReach[],
+	zone: ZoneSetting,
+): Served | undefined {
 	const { setting, pair, tails, others } = zone;
 	// Where a turn is rounded at the tip of a spur, it may lie off the floor.
 	const isSound = ({ ring }: FilledField): boolean => ringStaysOnFloor(ring, setting.rules);
@@ -171,7 +175,7 @@ function waysBetween({ setting, zone, tails }: ZoneSetting) {
 	const waysTo = (pieces: readonly Region[]) =>
 		tails
 			.between((place) => pieces.some((piece) => isAt(piece, place, setting.spacing)))
-			.map(({ reach, paths }) => ({ reaches: [reach, ...tails.reaches], paths }));
+			.map(({ reach, paths }) => ({ reaches: [foundReach(reach), ...tails.reaches], paths }));
 	const near = waysTo(zone);
 	const known = new Set(near.map(({ paths }) => fingerprint(paths)));
 	// Farther on where they have come to arms of it that are too narrow for a field.

@@ -15,6 +15,7 @@ export interface OpeningRange {
 
 /** The least that any lead to every opening costs. */
 function leastAt({ ends, openings, least }: Chances): Float64Array {
+	if (ends.length === 1) return least;
 	const found = new Float64Array(openings.length).fill(Infinity);
 	for (let e = 0, chance = 0; e < ends.length; e++)
 		for (let o = 0; o < found.length; o++, chance++) if (least[chance]! < found[o]!) found[o] = least[chance]!;

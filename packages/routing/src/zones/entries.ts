@@ -54,8 +54,13 @@ export function wallPlaces(floor: Region, manifold: Point): WallPlaces {
 			a[1] + (b[1] - a[1]) * t + ((b[0] - a[0]) / length) * OFF_WALL,
 		];
 	};
-	const known: Record<Way, Point[]> = { 1: [], [-1]: [] };
-	return { total, at, step: (way, steps) => (known[way][steps] ??= at(way, SAMPLE * steps)) };
+	const [onLeft, onRight]: [Point[], Point[]] = [[], []];
+	const step = (way: Way, steps: number): Point => {
+		const known = way === 1 ? onRight : onLeft;
+		known[steps] ??= at(way, SAMPLE * steps);
+		return known[steps];
+	};
+	return { total, at, step };
 }
 
 function entryOf(cell: Region, way: Way, wall: WallPlaces): Entry | undefined {
