@@ -103,7 +103,9 @@ export function fillField(options: FillFieldOptions): FilledField[] {
 	const filled = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		// Spirals are measured where they are made.
 		if (!field || (pattern !== "spiral" && !keepsClear(field.ring, options.apart))) return undefined;
-		return { ...field, pattern, ...costOfField(field, options) };
+		const { ring, outline, rounding, reached } = field;
+		const { cost, lack, excess } = costOfField(field, options);
+		return { ring, outline, rounding, reached, pattern, cost, lack, excess };
 	};
 	const add = (pattern: FilledField["pattern"], field: Field | undefined): FilledField | undefined => {
 		const one = filled(pattern, field);
@@ -140,6 +142,13 @@ function extentAcross(floor: readonly Region[], direction: number): number {
 	return high - low;
 }
 
+/** Runs in a direction, so far apart from centre to centre, mm. */
+const runsIn = (
+	{ floor, minBendRadius, apart, rim }: FillFieldOptions,
+	direction: number,
+	spacing: number,
+): Serpentine => serpentine({ floor, spacing, minBendRadius, apart, direction, rim });
+
 /** One spine in every direction first; the others only where that leaves something to gain. */
 function addSerpentines(options: FillFieldOptions, add: (field: Field | undefined) => FilledField | undefined): void {
 	const scouted: { readonly direction: number; readonly join: Serpentine; readonly field: FilledField | undefined }[] =
@@ -149,7 +158,7 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
 		const across = extentAcross(options.floor, direction);
 		if (options.care !== "thorough" && across >= superb) continue;
-		const join = serpentine({ ...options, direction });
+		const join = runsIn(options, direction, options.spacing);
 		const field = add(join("combLeft"));
 		if (lacksLess(field, options.care === "hurried" ? ROUGH : SUPERB)) superb = Math.min(superb, across);
 		scouted.push({ direction, join, field });
@@ -162,7 +171,7 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	const followed = scouted.slice(0, rough ? FOLLOWED_IF_ROUGH : FOLLOWED);
 	if (rough)
 		for (const { direction } of followed) {
-			const closer = serpentine({ ...options, direction, spacing: CLOSER * options.spacing });
+			const closer = runsIn(options, direction, CLOSER * options.spacing);
 			for (const spine of ["combLeft", "combRight"] as const) add(closer(spine));
 		}
 	for (const { join, field } of followed) {

@@ -108,8 +108,12 @@ export function judgeAttempt(
 		(routed.tails / 1000) * PER_TAIL_METRE +
 		PER_TURN * turns +
 		20 * (setting.spacing / setting.room.spacing - 1);
+	const { lacking, tails, bundles } = routed;
 	return {
-		...routed,
+		loops: routed.loops,
+		lacking,
+		tails,
+		bundles,
 		cost,
 		spacing: setting.spacing,
 		missing,

@@ -75,7 +75,8 @@ const isWorthMore = (search: Search, count: number): boolean =>
 
 /** Tries some plans for a number of loops. */
 function tryCount(search: Search, { count, first, last, onlyGood }: SearchStep): void {
-	const plans = zonePlans({ ...planningIn(search, count), onlyGood });
+	const { floor, wall, spacing, longest } = planningIn(search, count);
+	const plans = zonePlans({ floor, wall, spacing, longest, count, onlyGood });
 	const tried: Tried[] = [];
 	for (const [i, plan] of plans.slice(first, MOST_PLANS).entries()) {
 		if (isFinished(search) || (first + i >= last && !isWorthMore(search, count))) break;

@@ -188,7 +188,7 @@ export function layTails(
 	setting: RoomSetting,
 	order: readonly Assignment[],
 	ports: readonly PortPair[],
-	options: LayTailsOptions,
+	{ isClose, isFan, mostMissing }: LayTailsOptions,
 ): (Tails | undefined)[] | undefined {
 	const { rules } = setting;
 	const tracks = tracksFor(setting, order);
@@ -197,7 +197,9 @@ export function layTails(
 	for (const [i, { entry }] of order.entries())
 		(order.length === 1 || entry.along < AT_PORTS ? straight : pending).add(i);
 	const laying: Laying = {
-		...options,
+		isClose,
+		isFan,
+		mostMissing,
 		setting,
 		order,
 		ports,
@@ -218,7 +220,7 @@ export function layTails(
 		const direct = entry.along < NEAR_MANIFOLD ? straightTo(i) : undefined;
 		laying.tails[i] = outer && inner ? tailsAlong(outer, inner, entry.way, direct?.reaches ?? []) : direct;
 		if (outer && inner) laying.laid.push(outer.path, inner.path);
-		if (!laying.tails[i] && ++missing > options.mostMissing) return undefined;
+		if (!laying.tails[i] && ++missing > mostMissing) return undefined;
 	}
 	return laying.tails;
 }

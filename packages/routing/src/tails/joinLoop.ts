@@ -71,7 +71,7 @@ function leadSource(
 	reverse: boolean,
 	longest: number,
 	outline: Measured,
-	{ rules, others }: JoinLoopOptions,
+	{ rules, others }: Pick<JoinLoopOptions, "rules" | "others">,
 ): LeadSource {
 	const skip = Math.PI * rules.minBendRadius + 60;
 	const leads = leadsInOrder(chances, partners);
@@ -84,15 +84,15 @@ function leadSource(
 		least: () => (next.done || good.length >= MAX_LEADS || looks >= mostLooks ? Infinity : next.value.promise),
 		advance: () => {
 			if (next.done) return false;
-			const lead = next.value;
+			const { opening, end, curve, cost, promise } = next.value;
 			next = leads.next();
 			looks++;
-			const points = flattenCurve(lead.curve);
+			const points = flattenCurve(curve);
 			if (!staysOnFloor(points, rules) || !clearOfPipes(points, others, rules)) return false;
-			const near = [...withoutStart(lead.end.path, longest / 2), ...points.slice(1)];
-			const bars = barred(near, lead.opening, reverse, outline, skip, longest, rules);
+			const near = [...withoutStart(end.path, longest / 2), ...points.slice(1)];
+			const bars = barred(near, opening, reverse, outline, skip, longest, rules);
 			if (bars > longest) return false;
-			good.push({ ...lead, points, bars });
+			good.push({ opening, end, curve, cost, promise, points, bars });
 			return true;
 		},
 	};
@@ -198,7 +198,7 @@ export function joinLoop(options: JoinLoopOptions): JoinedLoop | undefined {
 	const range: OpeningRange = { shortest: SHORTEST_OPENING, longest, total };
 	const toRight = chancesOf(right, openings, false, rules.minBendRadius);
 	const toLeft = chancesOf(left, openings, true, rules.minBendRadius);
-	const clear = { ...options, others };
+	const clear = { rules, others };
 	const rights = leadSource(toRight, leastPartners(openings, toLeft, "behind", range), false, longest, outline, clear);
 	const lefts = leadSource(toLeft, leastPartners(openings, toRight, "ahead", range), true, longest, outline, clear);
 	let tries = 0;
