@@ -40,8 +40,9 @@ test("widths at many heights are as those of one section each", () => {
 			const scan = scanOf([solid(ring)]);
 			const step = (scan.maxY - scan.minY) / (count + 1);
 			const ys = Float64Array.from({ length: count }, (_, i) => scan.minY + (i + 1) * step);
-			const together = widthsAt(scan, ys);
-			for (const [i, y] of ys.entries()) expect(together[i]!).toBeCloseTo(widthsAt(scan, Float64Array.of(y))[0]!, 6);
+			const together = widthsAt(scan, ys, -Infinity, Infinity);
+			for (const [i, y] of ys.entries())
+				expect(together[i]!).toBeCloseTo(widthsAt(scan, Float64Array.of(y), -Infinity, Infinity)[0]!, 6);
 		}),
 	);
 });

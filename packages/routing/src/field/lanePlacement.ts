@@ -71,18 +71,20 @@ function heightsOf(scan: Scan, bottom: number, top: number, spacing: number): Fl
 	return ys.subarray(0, count);
 }
 
-/** How many of some sorted heights lie at or below each of `ys` raised by `above`. */
-function countBelow(sorted: readonly number[], ys: Float64Array, above: number): Int32Array {
+/** So near beneath a run, a ledge with the floor above it counts as above the run, and the other way round, mm. */
+const AT_RUN = 0.5;
+
+/** How many ledges lie below each of some heights. */
+function ledgesUnder(ledges: readonly Ledge[], ys: Float64Array): Int32Array {
+	const sorted = ledges.map(({ y, floorAbove }) => (floorAbove ? y - AT_RUN : y + AT_RUN)).sort((a, b) => a - b);
 	const counts = new Int32Array(ys.length);
 	let count = 0;
 	for (let i = 0; i < ys.length; i++) {
-		while (count < sorted.length && sorted[count]! <= ys[i]! + above) count++;
+		while (count < sorted.length && sorted[count]! <= ys[i]!) count++;
 		counts[i] = count;
 	}
 	return counts;
 }
-
-const heightsSorted = (ledges: readonly Ledge[]): number[] => ledges.map(({ y }) => y).sort((a, b) => a - b);
 
 /** A floor cut by lines at the heights that a run may lie at. */
 interface Sections {
@@ -95,22 +97,24 @@ interface Sections {
 	/** Ledges with the floor above them, and beneath them. */
 	readonly bottomLedges: readonly Ledge[];
 	readonly topLedges: readonly Ledge[];
-	/** How many of them lie below each height. */
-	readonly bottomsBelow: Int32Array;
-	readonly topsBelow: Int32Array;
+	/** How many of both lie below each height. */
+	readonly ledgesBelow: Int32Array;
 }
 
 function sectionsOf(scan: Scan, bottom: number, top: number, spacing: number): Sections {
 	const ys = heightsOf(scan, bottom, top, spacing);
 	const bottomLedges = scan.ledges.filter((ledge) => ledge.floorAbove);
 	const topLedges = scan.ledges.filter((ledge) => !ledge.floorAbove);
-	const areaBelow = new Float64Array(ys.length);
 	// Off the lowest and the highest point.
-	const inside = ys.slice();
-	for (let i = 0; i < ys.length; i++) inside[i] = Math.min(Math.max(ys[i]!, scan.minY + 1), scan.maxY - 1);
-	const widths = widthsAt(scan, inside);
-	for (let i = 1; i < ys.length; i++)
-		areaBelow[i] = areaBelow[i - 1]! + ((widths[i - 1]! + widths[i]!) / 2) * (ys[i]! - ys[i - 1]!);
+	const areaBelow = widthsAt(scan, ys, scan.minY + 1, scan.maxY - 1);
+	let area = 0;
+	let before = areaBelow[0]!;
+	for (let i = 0; i < ys.length; i++) {
+		const width = areaBelow[i]!;
+		if (i > 0) area += ((before + width) / 2) * (ys[i]! - ys[i - 1]!);
+		before = width;
+		areaBelow[i] = area;
+	}
 	return {
 		ys,
 		bottom,
@@ -119,8 +123,7 @@ function sectionsOf(scan: Scan, bottom: number, top: number, spacing: number): S
 		areaBelow,
 		bottomLedges,
 		topLedges,
-		bottomsBelow: countBelow(heightsSorted(bottomLedges), ys, 0.5),
-		topsBelow: countBelow(heightsSorted(topLedges), ys, -0.5),
+		ledgesBelow: ledgesUnder(scan.ledges, ys),
 	};
 }
 
@@ -129,9 +132,9 @@ function ledgeCost({ bottomLedges, topLedges, spacing }: Sections, from: number,
 	const extra = isLane ? spacing : 0;
 	let cost = 0;
 	for (const { y, length } of bottomLedges)
-		if (y > from + 0.5 && y <= to + 0.5) cost += edgeCost(to - y + extra, spacing, length);
+		if (y > from + AT_RUN && y <= to + AT_RUN) cost += edgeCost(to - y + extra, spacing, length);
 	for (const { y, length } of topLedges)
-		if (y >= from - 0.5 && y < to - 0.5) cost += edgeCost(y - from + extra, spacing, length);
+		if (y >= from - AT_RUN && y < to - AT_RUN) cost += edgeCost(y - from + extra, spacing, length);
 	return cost;
 }
 
@@ -150,14 +153,14 @@ interface CheapestLines {
 
 /** Goes up from height to height; gaps and lanes are from `low` to `high` mm. */
 function cheapestLines(sections: Sections, low: number, high: number): CheapestLines {
-	const { ys, bottom, top, spacing, areaBelow, bottomsBelow, topsBelow } = sections;
+	const { ys, bottom, top, spacing, areaBelow, ledgesBelow } = sections;
 	const n = ys.length;
 	const gapCost = gapCosts(spacing);
 	/** Least cost up to a run at each height, with a gap above it or a lane. */
-	const belowGap = new Float64Array(n).fill(Infinity);
-	const belowLane = new Float64Array(n).fill(Infinity);
-	const gapFrom = new Int32Array(n).fill(-1);
-	const laneFrom = new Int32Array(n).fill(-1);
+	const belowGap = new Float64Array(n);
+	const belowLane = new Float64Array(n);
+	const gapFrom = new Int32Array(n);
+	const laneFrom = new Int32Array(n);
 	let answer = Infinity;
 	let last = -1;
 	/** The highest height that is at least `low` beneath the one looked at. */
@@ -166,6 +169,7 @@ function cheapestLines(sections: Sections, low: number, high: number): CheapestL
 		const y = ys[i]!;
 		let laneNext = y - bottom <= 1.5 * spacing ? outside(areaBelow[i]!, y - bottom, spacing) : Infinity;
 		let gapNext = Infinity;
+		let [laneBefore, gapBefore] = [-1, -1];
 		while (below + 1 < i && y - ys[below + 1]! >= low - 1e-6) below++;
 		for (let j = below; j >= 0; j--) {
 			const gap = y - ys[j]!;
@@ -178,21 +182,23 @@ function cheapestLines(sections: Sections, low: number, high: number): CheapestL
 			let asGap = afterLane + between;
 			let asLane = afterGap + between;
 			// Between most heights there is no ledge.
-			if (bottomsBelow[i] !== bottomsBelow[j] || topsBelow[i] !== topsBelow[j]) {
+			if (ledgesBelow[i] !== ledgesBelow[j]) {
 				if (afterLane < Infinity) asGap += ledgeCost(sections, ys[j]!, y, false);
 				if (afterGap < Infinity) asLane += ledgeCost(sections, ys[j]!, y, true);
 			}
 			if (asGap < laneNext - 1e-9) {
 				laneNext = asGap;
-				laneFrom[i] = j;
+				laneBefore = j;
 			}
 			if (asLane < gapNext - 1e-9) {
 				gapNext = asLane;
-				gapFrom[i] = j;
+				gapBefore = j;
 			}
 		}
 		belowLane[i] = laneNext;
 		belowGap[i] = gapNext;
+		laneFrom[i] = laneBefore;
+		gapFrom[i] = gapBefore;
 		const end = gapNext + outside(areaBelow[n - 1]! - areaBelow[i]!, top - y, spacing);
 		if (end < answer) {
 			answer = end;

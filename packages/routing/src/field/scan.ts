@@ -89,8 +89,12 @@ function widthAt(scan: Scan, y: number): number {
 	return width;
 }
 
-/** The same at each of some heights, ascending: between two vertices widths grow evenly, so few sections tell them all. */
-export function widthsAt(scan: Scan, ys: Float64Array): Float64Array {
+/**
+ * The same at each of some heights, ascending, none lower than `low` nor higher than `high`: between two vertices widths
+ * grow evenly, so few sections tell them all.
+ */
+export function widthsAt(scan: Scan, ys: Float64Array, low: number, high: number): Float64Array {
+	const widthNear = (y: number): number => widthAt(scan, Math.min(Math.max(y, low), high));
 	const widths = new Float64Array(ys.length);
 	const { vertexHeights } = scan;
 	let next = 0;
@@ -99,9 +103,9 @@ export function widthsAt(scan: Scan, ys: Float64Array): Float64Array {
 		const end = vertexHeights[next] ?? Infinity;
 		last = first;
 		while (last + 1 < ys.length && ys[last + 1]! < end) last++;
-		widths[first] = widthAt(scan, ys[first]!);
+		widths[first] = widthNear(ys[first]!);
 		if (last === first) continue;
-		widths[last] = widthAt(scan, ys[last]!);
+		widths[last] = widthNear(ys[last]!);
 		const growth = (widths[last]! - widths[first]!) / Math.max(ys[last]! - ys[first]!, Number.EPSILON);
 		for (let i = first + 1; i < last; i++) widths[i] = widths[first]! + growth * (ys[i]! - ys[first]!);
 	}
