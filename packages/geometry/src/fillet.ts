@@ -34,18 +34,21 @@ interface Corner {
 export function arcPoints(centre: Point, radius: number, start: number, sweep: number, tolerance: number): Point[] {
 	const step = 2 * Math.acos(Math.max(0.5, 1 - tolerance / radius));
 	const count = Math.max(1, Math.ceil(Math.abs(sweep) / step - 1e-9));
+	const at = (angle: number): Point => [centre[0] + radius * Math.cos(angle), centre[1] + radius * Math.sin(angle)];
 	const points = new Array<Point>(count + 1);
+	points[0] = at(start);
+	// From point to point the radius turns by the same angle; the ends are exact, since other arcs begin there.
 	const cos = Math.cos(sweep / count);
 	const sin = Math.sin(sweep / count);
-	// From point to point the radius is turned by the same angle.
-	let x = radius * Math.cos(start);
-	let y = radius * Math.sin(start);
-	for (let k = 0; k <= count; k++) {
-		points[k] = [centre[0] + x, centre[1] + y];
+	let x = points[0][0] - centre[0];
+	let y = points[0][1] - centre[1];
+	for (let k = 1; k < count; k++) {
 		const turned = x * cos - y * sin;
 		y = x * sin + y * cos;
 		x = turned;
+		points[k] = [centre[0] + x, centre[1] + y];
 	}
+	points[count] = at(start + sweep);
 	return points;
 }
 
