@@ -23,7 +23,7 @@ export function fingerprint(paths: readonly Path[]): string {
 			take(y);
 		}
 	}
-	return `${(a >>> 0).toString(36)}.${(b >>> 0).toString(36)}`;
+	return `${a | 0}.${b | 0}`;
 }
 
 /** The same of regions. */

@@ -53,7 +53,9 @@ export function traceLoop(label: TraceLabel, points: readonly (readonly number[]
 		y[count] = qy;
 		count++;
 	}
-	return { ...label, length, ...directionsOf(x.subarray(0, count), y.subarray(0, count)) };
+	const { id, manifold, port, rooms, statedLength } = label;
+	const way = directionsOf(x.subarray(0, count), y.subarray(0, count));
+	return { id, manifold, port, rooms, statedLength, length, x: way.x, y: way.y, along: way.along, turn: way.turn };
 }
 
 function directionsOf(x: Float64Array, y: Float64Array): Pick<Trace, "x" | "y" | "along" | "turn"> {
