@@ -9,5 +9,7 @@ export function facingOfPorts({ id, properties }: ManifoldFeature, loops: readon
 	const { coordinates = [] } = loops.find((loop) => loop.properties.manifold === id)?.geometry ?? {};
 	const [flow, back] = [coordinates[0], coordinates.at(-1)];
 	if (!flow || !back || (flow[0] === back[0] && flow[1] === back[1])) return properties.facing;
-	return (Math.atan2(back[1] - flow[1], back[0] - flow[0]) * 180) / Math.PI - 90;
+	const square = (Math.atan2(back[1] - flow[1], back[0] - flow[0]) * 180) / Math.PI - 90;
+	// no full turn away from what the document says
+	return square + 360 * Math.round((properties.facing - square) / 360);
 }
