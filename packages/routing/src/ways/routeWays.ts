@@ -18,11 +18,10 @@ import {
 	floorRules,
 	type LaidPlan,
 	ownPassages,
-	type Planner,
-	startPlan,
 	treeOf,
 	type WaysSetting,
 } from "./plan.ts";
+import { type Planner, startPlan } from "./planner.ts";
 import type { Elsewhere, RoutedPlan, RoutedWays, RouteWaysOptions } from "./routedWays.ts";
 import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
 import { keyOfLink, type Link, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
@@ -109,7 +108,7 @@ const hasColdPieces = (routed: RoutedWays, options: RouteWaysOptions): boolean =
 
 /** Whether nothing is left to wish for but less pipe. */
 const isWhole = (routed: RoutedWays, options: RouteWaysOptions): boolean =>
-	lostBy(routed) === 0 && coldSpaces(routed, options).length === 0;
+	lostBy(routed, options) === 0 && coldSpaces(routed, options).length === 0;
 
 /** A plan that has been routed, and what it costs. */
 interface Costed<Routed extends RoutedWays> {
@@ -152,9 +151,9 @@ function routeShared(options: Setting): RoutedPlan | undefined {
 			for (const link of routed.refused) refused.add(keyOfLink(link));
 			continue;
 		}
-		if (shared.size === 0 || lostBy(routed) === 0) return routed;
+		if (shared.size === 0 || lostBy(routed, options) === 0) return routed;
 		const each = routeWith(new Map(), options);
-		return !each || "refused" in each || lostBy(each) >= lostBy(routed) ? routed : each;
+		return !each || "refused" in each || lostBy(each, options) >= lostBy(routed, options) ? routed : each;
 	}
 }
 
@@ -285,11 +284,13 @@ function routePlan(routing: Routing): RoutedPlan | { readonly refused: readonly 
 		const faults = betterment.faults(routed);
 		// Loops over the limit cannot be laid at all, so there is always time for those.
 		const isDone = faults.long.length === 0 && (faults.short.length === 0 || options.expired());
-		if (round === MORE_LOOPS_ROUNDS || isDone)
+		// A hall that has turned out to need no loop leaves its place in a doorway to a room.
+		const isRestored = isDone && round < MORE_LOOPS_ROUNDS && !options.expired() && planner.restore();
+		if (round === MORE_LOOPS_ROUNDS || (isDone && !isRestored))
 			return {
 				spaces: routed.map((space) => withinLimit(space, floor.system.maxLoopLength)),
 				laid,
-				blocked: planner.blocked,
+				blocked: planner.blocked(),
 				necks,
 				context,
 				withLoops: (own, needed) => {
