@@ -43,7 +43,12 @@ export function everyNotice({
 		spacingOpened: build.spacingOpened(room, 162, "length"),
 		openedForReturns: build.spacingOpened(room, 162, "returns"),
 		openedForRuns: build.spacingOpened(room, 162, "runs"),
-		doorwayTooNarrow: build.doorwayTooNarrow(room, doorway, 12, 8),
+		doorwayTooNarrow: build.doorwayTooNarrow(room, doorway, { pipes: 12, fit: 8, places: 9 }),
+		wayTooNarrow: build.wayTooNarrow(room, { ...room, id: "hall", name: "Hall" }, doorway, {
+			pipes: 12,
+			fit: 6,
+			places: 14,
+		}),
 		overheated: build.overheated(room, 61),
 		heatedByTails: build.heatedByTails(room, 0.04),
 		heatedOnTheWay: build.heatedOnTheWay(room, { ...room, id: "bath", name: "Bath" }, 2.43),

@@ -4,11 +4,12 @@ import type { FloorPart, PartSetting, Without } from "./floorPart.ts";
 import { type Frame, floorInFrame, frameOf, manifoldInFrame, regionInFrame } from "./frame.ts";
 import { faultsOf, placed, placedLoop, round } from "./loopFeatures.ts";
 import { notices as say } from "./notices/notices.ts";
-import { overheatedNotices, spaceNotices } from "./notices/roomNotices.ts";
+import { blockedNotice, overheatedNotices, spaceNotices } from "./notices/roomNotices.ts";
 import type { RoutedLoop } from "./room/routeZones.ts";
 import { sum } from "./sum.ts";
 import { tailPitch } from "./tails/pitch.ts";
 import type { RouteOptions } from "./types.ts";
+import { blockedIn } from "./ways/costOfWays.ts";
 import { neckIn, throughWall } from "./ways/guestRooms.ts";
 import { passagesOf } from "./ways/passages.ts";
 import type { RoutedWays } from "./ways/routedWays.ts";
@@ -77,13 +78,14 @@ function territoryNotices(
 ): Notice[] {
 	const pipes = routed.spaces.flatMap(({ loops }) => loops.map(({ path }) => path));
 	const heatedOnTheWay = new Set(routed.spaces.flatMap(({ onTheWay }) => onTheWay.map(({ space }) => space)));
+	const blocked = blockedIn(routed, localSpaces);
+	const isBlocked = new Set(blocked.map(({ space }) => space));
 	const isToldElsewhere = (space: number, code: string): boolean =>
-		// Why it has no loop, the floor as a whole tells.
-		(space === withoutPort && code === "ROOM_UNSERVED") || (heatedOnTheWay.has(space) && code === "HEATED_BY_TAILS");
+		// Why it has no loop, the floor as a whole tells, or its doorway.
+		((space === withoutPort || isBlocked.has(space)) && code === "ROOM_UNSERVED") ||
+		(heatedOnTheWay.has(space) && code === "HEATED_BY_TAILS");
 	return [
-		...routed.blocked.flatMap(({ spaces: beyond, passage, pipes: wanted, fit }) =>
-			beyond.map((space) => say.doorwayTooNarrow(spaces[space]!.room, passage.doorway, wanted, fit)),
-		),
+		...blocked.map((each) => blockedNotice(each, spaces)),
 		...routed.spaces.flatMap((each) =>
 			withGuests(each).flatMap((space) =>
 				spaceNotices(each, localSpaces[space]!, pipes, system, options).filter(

@@ -49,6 +49,7 @@ function factsOf({ details = {} }: Notice, room: string, formats: FactFormats): 
 		wanted: word("wanted"),
 		doorway: word("doorway"),
 		hostName: word("hostName"),
+		throughName: word("throughName"),
 		facing: written("facing", angle),
 		square: written("square", angle),
 		keepout: word("keepout"),

@@ -339,6 +339,7 @@ export const de: Texts = {
 			PORTS_SPREAD: "Abgänge weiter auseinander",
 			RULE_BROKEN: "Eine Regel ist verletzt",
 			DOORWAY_TOO_NARROW: "Durchgang zu schmal",
+			WAY_TOO_NARROW: "Weg zum Durchgang zu schmal",
 			HEATED_BY_TAILS: "Von Anbindungen beheizt",
 			HEATED_ON_THE_WAY: "Im Vorbeigehen beheizt",
 			OUTLINE_CLEANED: "Umriss bereinigt",
@@ -393,6 +394,8 @@ export const de: Texts = {
 			RULE_BROKEN: (facts) => `Hier ${brokenRule(facts, "ist die Regel", "verletzt")} Nicht so verlegen.`,
 			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }) =>
 				`Der Raum „${room}“ hat keinen Kreis: ${pipes} Rohre müssten durch den Durchgang „${doorway}“, ${fit} davon lassen sich dorthin legen. Versuchen Sie einen breiteren Durchgang, einen kleineren Abstand der Anbindungen, längere Kreise oder einen Verteiler auf der anderen Seite.`,
+			WAY_TOO_NARROW: ({ room, pipes, doorway, fit, places, throughName }) =>
+				`Der Raum „${room}“ hat keinen Kreis: ${pipes} Rohre müssten durch den Durchgang „${doorway}“, ${fit} davon lassen sich dorthin legen. Der Durchgang selbst fasst ${places}; auf dem Weg dorthin hat „${throughName}“ keinen Platz für weitere Anbindungen. Versuchen Sie einen anderen Platz für den Verteiler, einen weiteren auf der anderen Seite, einen kleineren Abstand der Anbindungen oder längere Kreise.`,
 			HEATED_BY_TAILS: ({ room, cold, spacing }) =>
 				`Der Raum „${room}“ hat keinen eigenen Kreis: Die Anbindungen darin lassen ${cold} seines Bodens weiter als ${spacing} vom nächsten Rohr. Er hat kein eigenes Ventil und wird warm, wenn es die Räume werden, zu denen sie führen.`,
 			HEATED_ON_THE_WAY: ({ room, area, hostName }) =>

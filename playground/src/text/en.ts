@@ -321,6 +321,7 @@ export const en = {
 			PORTS_SPREAD: "Ports taken farther apart",
 			RULE_BROKEN: "A rule is broken",
 			DOORWAY_TOO_NARROW: "Doorway too narrow",
+			WAY_TOO_NARROW: "Way to the doorway too narrow",
 			HEATED_BY_TAILS: "Heated by tails",
 			HEATED_ON_THE_WAY: "Heated on the way",
 			OUTLINE_CLEANED: "Outline cleaned",
@@ -377,6 +378,8 @@ export const en = {
 				`Breaks the rule "${rule}"${place === "" ? "" : ` near ${place}`}: ${finding} Do not lay it like this.`,
 			DOORWAY_TOO_NARROW: ({ room, pipes, doorway, fit }: NoticeFacts) =>
 				`Room "${room}" has no loop: ${pipes} pipes should pass the doorway "${doorway}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
+			WAY_TOO_NARROW: ({ room, pipes, doorway, fit, places, throughName }: NoticeFacts) =>
+				`Room "${room}" has no loop: ${pipes} pipes should pass the doorway "${doorway}" and ${fit} of them can be laid to it. The doorway itself takes ${places}; "${throughName}" has no place for more tails on the way there. Try another place for the manifold, another one on the far side, a smaller tail spacing or longer loops.`,
 			HEATED_BY_TAILS: ({ room, cold, spacing }: NoticeFacts) =>
 				`Room "${room}" has no loop of its own: the tails that pass leave ${cold} of its floor farther than ${spacing} from a pipe. It has no valve of its own and warms with the rooms that these tails lead to.`,
 			HEATED_ON_THE_WAY: ({ room, area, hostName }: NoticeFacts) =>

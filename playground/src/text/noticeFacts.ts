@@ -12,13 +12,15 @@ export interface NoticeFacts {
 	readonly area: string;
 	readonly zones: number;
 	readonly loops: number;
-	/** How many loops a manifold takes. */
+	/** How many loops a manifold takes, or pipes a doorway. */
 	readonly places: number;
 	/** The pattern that was asked for. */
 	readonly wanted: string;
 	readonly doorway: string;
 	/** The room whose loop heats another too. */
 	readonly hostName: string;
+	/** The room that is too narrow for all tails on their way. */
+	readonly throughName: string;
 	/** The way that a manifold faces, and the way that its wall does. */
 	readonly facing: string;
 	readonly square: string;

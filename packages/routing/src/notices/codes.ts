@@ -4,6 +4,7 @@ import type { Notice } from "@oxturn/floor";
 export const routeNoticeCodes = {
 	ROOM_UNSERVED: "a heated room has no pipe, and why",
 	DOORWAY_TOO_NARROW: "so it has, since a doorway cannot take its pipes",
+	WAY_TOO_NARROW: "so it has, since a room on the way to its doorway cannot take its pipes",
 	ROOM_PARTLY_SERVED: "some of a room's zones could not be given a loop",
 	LOOPS_TOO_LONG: "loops to a part of a room are left out, since they would be longer than a loop may be",
 	ROOM_COLD_IN_PART: "more than 3 % of a room's floor lie farther than one spacing from any pipe",

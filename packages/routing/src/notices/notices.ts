@@ -29,6 +29,13 @@ const WIDENED: Readonly<Record<WidenedFor, string>> = {
 	runs: "its runs are long, with few bends. Check that it still gets warm enough",
 };
 
+/** Pipes that should pass a doorway, that are laid to it, and that fit through side by side. */
+interface PipesThrough {
+	readonly pipes: number;
+	readonly fit: number;
+	readonly places: number;
+}
+
 /** Every notice that routing gives: one builder a code, with what it tells as data beside the words. */
 export const notices = {
 	noManifold: (room: Room): RouteNotice => ({
@@ -145,11 +152,17 @@ export const notices = {
 		message: `${called(room)} is laid at ${spacing.toFixed(0)} mm instead of ${room.spacing} mm, so that ${WIDENED[reason]}.`,
 		details: { reason, laid: spacing, spacing: room.spacing },
 	}),
-	doorwayTooNarrow: (room: Room, doorway: Doorway, wanted: number, fit: number): RouteNotice => ({
+	doorwayTooNarrow: (room: Room, doorway: Doorway, { pipes, fit }: PipesThrough): RouteNotice => ({
 		code: "DOORWAY_TOO_NARROW",
 		subject: room.id,
-		message: `${called(room)} has no loop: ${wanted} pipes should pass the doorway "${doorway.id}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
-		details: { doorway: doorway.id, pipes: wanted, fit },
+		message: `${called(room)} has no loop: ${pipes} pipes should pass the doorway "${doorway.id}" and ${fit} of them can be laid to it. Try a wider doorway, a smaller tail spacing, longer loops or a manifold on the other side.`,
+		details: { doorway: doorway.id, pipes, fit },
+	}),
+	wayTooNarrow: (room: Room, through: Room, doorway: Doorway, { pipes, fit, places }: PipesThrough): RouteNotice => ({
+		code: "WAY_TOO_NARROW",
+		subject: room.id,
+		message: `${called(room)} has no loop: ${pipes} pipes should pass the doorway "${doorway.id}" and ${fit} of them can be laid to it. The doorway itself takes ${places}; "${through.name || through.id}" has no place for more tails on the way there. Try another place for the manifold, another one on the far side, a smaller tail spacing or longer loops.`,
+		details: { doorway: doorway.id, pipes, fit, places, through: through.id, throughName: through.name || through.id },
 	}),
 	overheated: (room: Room, spacing: number): RouteNotice => ({
 		code: "ROOM_OVERHEATED",

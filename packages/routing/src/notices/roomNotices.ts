@@ -8,6 +8,7 @@ import { sum } from "../sum.ts";
 import type { RouteOptions } from "../types.ts";
 import type { LaidSpace } from "../ways/laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "../ways/ownFloor.ts";
+import type { Blocked } from "../ways/planner.ts";
 import { passing, type RoutedSpace } from "../ways/routeSpace.ts";
 import type { Space } from "../ways/spaces.ts";
 import type { Territory } from "../ways/territories.ts";
@@ -83,6 +84,18 @@ export function spaceNotices(
 		...openedNotice(room, pieces),
 		...patternNotice(room, options.pattern ?? room.pattern, loops),
 	];
+}
+
+/** Why no tails come to a space behind a doorway: that is full, or the way to it is. */
+export function blockedNotice(
+	{ space, passage, pipes, fit, places, isWayThere }: Blocked,
+	spaces: readonly Space[],
+): Notice {
+	const { room } = spaces[space]!;
+	const { doorway, from } = passage;
+	return isWayThere
+		? say.wayTooNarrow(room, spaces[from]!.room, doorway, { pipes, fit, places })
+		: say.doorwayTooNarrow(room, doorway, { pipes, fit, places });
 }
 
 /** A heated room where the tails that pass lie far closer than its own pipe would. */

@@ -3,7 +3,8 @@ import type { RoutedRoom } from "../room/roomSetting.ts";
 import { sum } from "../sum.ts";
 import { type LaidSpace, type OwnLoops, wayVariants } from "./laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
-import { NO_LOOPS, type Planner } from "./plan.ts";
+import { NO_LOOPS } from "./plan.ts";
+import type { Planner } from "./planner.ts";
 import { coldFloor, loopsWanted, passing, piecesOf, type RoutedSpace, type SpaceContext } from "./routeSpace.ts";
 
 /*

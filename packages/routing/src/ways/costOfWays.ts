@@ -2,7 +2,9 @@ import { pathLength, regionArea } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
 import type { LaidWays } from "./laidWays.ts";
 import { coldArea, WARM_ENOUGH } from "./ownFloor.ts";
+import type { Blocked } from "./planner.ts";
 import type { RoutedWays, RouteWaysOptions } from "./routedWays.ts";
+import type { Space } from "./spaces.ts";
 import { governedByOthers } from "./valves.ts";
 
 /*
@@ -36,17 +38,19 @@ export function costOf(routed: RoutedWays, { floor, spaces }: RouteWaysOptions):
 	const heated = routed.spaces.flatMap(({ space, loops: own }) => {
 		const { room, region } = spaces[space]!;
 		const { spacing } = room;
-		return room.heated ? [{ own, region, spacing, cold: coldArea([region], pipes, spacing) }] : [];
+		return room.heated ? [{ space, own, region, spacing, cold: coldArea([region], pipes, spacing) }] : [];
 	});
 	const saved = heated.flatMap(({ own, spacing }) =>
 		own.map((loop) => loop.length * Math.max(0, loop.spacing / spacing - 1)),
 	);
 	const cold = sum(heated.map((each) => each.cold)) / 1e6;
 	const unserved = heated.filter((each) => each.own.length === 0 && each.cold > WARM_ENOUGH * regionArea(each.region));
+	const isCounted = new Set(unserved.map(({ space }) => space));
+	const behindDoors = blockedIn(routed, spaces).filter(({ space }) => !isCounted.has(space));
 	const prices = LOOP_PRICE * loops.length + SHORT_PRICE * shortness + TAIL_PRICE * tailsIn(routed.laid);
 	const governed = sum(spaces.map((_, space) => governedByOthers(space, routed.spaces, spaces))) / 1e6;
 	const shortcomings = STRETCH_PRICE * sum(saved) + COLD_PRICE * cold + VALVE_PRICE * governed;
-	return pipe + prices + shortcomings + LOST_PRICE * (lostBy(routed) + unserved.length);
+	return pipe + prices + shortcomings + LOST_PRICE * (faultsIn(routed) + behindDoors.length + unserved.length);
 }
 
 /** Pipe on its way from the ports to the spaces, m. */
@@ -55,7 +59,20 @@ export const tailsIn = ({ spaces }: LaidWays): number =>
 		.flatMap(({ slots }) => slots.flatMap(({ pipes }) => pipes))
 		.reduce((sum, { path }) => sum + pathLength(path) / 1000, 0);
 
+/** Spaces that no tails find a way to and that those of others do not warm either. */
+export function blockedIn({ blocked, spaces: routed }: RoutedWays, spaces: readonly Space[]): Blocked[] {
+	if (blocked.length === 0) return [];
+	const pipes = routed.flatMap(({ loops }) => loops.map(({ path }) => path));
+	return blocked.filter(({ space }) => {
+		const { room, region } = spaces[space]!;
+		return coldArea([region], pipes, room.spacing) > WARM_ENOUGH * regionArea(region);
+	});
+}
+
+/** Zones and rules that a result falls short of. */
+const faultsIn = ({ spaces }: RoutedWays): number =>
+	sum(spaces.flatMap(({ routed }) => routed.map(({ room }) => room.missing + room.broken)));
+
 /** Spaces, zones and rules that a result falls short of. */
-export const lostBy = ({ spaces, blocked }: RoutedWays): number =>
-	blocked.reduce((sum, each) => sum + each.spaces.length, 0) +
-	spaces.reduce((sum, { routed }) => sum + routed.reduce((n, { room }) => n + room.missing + room.broken, 0), 0);
+export const lostBy = (routed: RoutedWays, { spaces }: RouteWaysOptions): number =>
+	blockedIn(routed, spaces).length + faultsIn(routed);

@@ -73,7 +73,9 @@ function worseOff(
 	return routed.find((each) => {
 		const { room, region } = spaces[each.space]!;
 		if (!room.heated) return false;
-		const old = before.spaces.find(({ space }) => space === each.space)!;
+		const old = before.spaces.find(({ space }) => space === each.space);
+		// It was without pipe behind a doorway.
+		if (!old) return false;
 		const area = regionArea(region);
 		const cold = coldArea([region], now, room.spacing) / area;
 		const isCold = cold > COLD && cold > coldArea([region], then, room.spacing) / area + COLDER;

@@ -37,6 +37,8 @@ export interface LayWaysOptions {
 	readonly over: OverRooms;
 	/** What has been laid for the same pipes before: most rooms stay as they are from plan to plan. */
 	readonly laidBefore: Map<string, BestTurns>;
+	/** Whether nothing is laid on once a tail has no place: it is only asked whether all have one. */
+	readonly allOrNone: boolean;
 	readonly rules: ClearanceRules;
 	readonly doorLanes: DoorLanes;
 	/** From the wall to the manifold's ports, mm; negative where they lie in the wall. */

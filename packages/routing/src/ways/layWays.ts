@@ -27,6 +27,8 @@ function layBranch(branch: Branch, pipes: readonly PipeSoFar[], options: LayWays
 	const { farDoors, variant } = crossing;
 	const best = bestOrder(crossing);
 	const { turns, failed } = best.laid;
+	const blocked = blockedAt(branch, best.laid, options);
+	if (options.allOrNone && blocked.length > 0) return { spaces: [], blocked };
 	const lay = (far: readonly number[], isTight: boolean): LaidTurns =>
 		layOrder(crossing, turns, best.manner, { farDoors: far, mostFailed: failed, isTight });
 	const closer = variant.closeUp === "as they are" ? lay(farDoors, true) : best.laid;
@@ -65,6 +67,18 @@ const middleOf = (pipes: readonly PipeSoFar[]): Point | undefined => {
 	return first && last && pointBetween(first, last, 0.5);
 };
 
+/** The doors of a room that cannot take their tails. */
+function blockedAt(branch: Branch, { turns, paths }: LaidTurns, { doorLanes }: LayWaysOptions): LaidWays["blocked"] {
+	const { pitch, leastMargin } = doorLanes;
+	return inOrder(turns).flatMap((door) => {
+		const child = branch.children[door]!;
+		const ways = paths[door]!;
+		const laid = ways.filter((path) => path !== undefined);
+		const fit = Math.min(laid.length, capacity(child.passage!, pitch, leastMargin));
+		return fit < ways.length ? [{ branch: child, pipes: ways.length, fit }] : [];
+	});
+}
+
 /** Goes on from one room's attempt through all of its doors. */
 function layBeyond(branch: Branch, attempt: LaidTurns, pipes: readonly PipeSoFar[], options: LayWaysOptions): LaidWays {
 	const { turns, paths, exits, starts, own } = attempt;
@@ -81,18 +95,13 @@ function layBeyond(branch: Branch, attempt: LaidTurns, pipes: readonly PipeSoFar
 		const led = place.paths.filter((path) => path !== undefined);
 		return { at: middleOf(laid) ?? inside, pipes: laid, between, inside, led, depth: 0 };
 	});
-	const blocked: LaidWays["blocked"][number][] = [];
+	const blocked = blockedAt(branch, attempt, options);
 	const crossing: CrossingBundle[] = [];
 	const below: LaidWays[] = [];
 	for (const door of inOrder(turns)) {
 		const child = branch.children[door]!;
-		const ways = paths[door]!;
-		const laid = ways.filter((path) => path !== undefined);
-		const fit = Math.min(laid.length, capacity(child.passage!, options.doorLanes.pitch, options.doorLanes.leastMargin));
-		if (fit < ways.length) {
-			blocked.push({ branch: child, pipes: ways.length, fit });
-			continue;
-		}
+		if (blocked.some((each) => each.branch === child)) continue;
+		const laid = paths[door]!.filter((path) => path !== undefined);
 		crossing.push({ passage: child.passage!, paths: laid });
 		const next = laid.map((path, i): PipeSoFar => {
 			const { port, path: before } = pipes[starts[door]! + i]!;

@@ -1,7 +1,7 @@
 import type { Floor, Manifold } from "@oxturn/floor";
 import { offset, type Point, radians, regionArea, union } from "@oxturn/geometry";
 import { sum } from "../sum.ts";
-import { placesAt, portPairs } from "../tails/apron.ts";
+import { portPairs } from "../tails/apron.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { clearanceRules } from "../tails/rules.ts";
@@ -53,22 +53,6 @@ export interface LaidPlan extends Plan {
 	readonly necks: Necks;
 }
 
-/** Tails that a doorway does not take, and the spaces that stay without. */
-export interface Blocked {
-	readonly spaces: readonly number[];
-	readonly passage: Passage;
-	readonly pipes: number;
-	readonly fit: number;
-}
-
-/** The plan in hand, and how to change it. */
-export interface Planner {
-	readonly current: () => LaidPlan;
-	/** Takes a step unless it leaves tails without a way. */
-	readonly step: (changes: ReadonlyMap<number, OwnLoops>, other?: Partial<Plan>) => boolean;
-	readonly blocked: readonly Blocked[];
-}
-
 /** From a jamb to the nearest tail where there is room, mm. */
 const JAMB = 60;
 const LEAST_JAMB = 3;
@@ -87,25 +71,6 @@ export function floorRules(floor: Floor, manifold: Manifold, spaces: readonly Sp
 		allowedAtPorts: everywhere,
 	};
 }
-
-const spacesBeyond = (branch: Branch): number[] => [branch.space, ...branch.children.flatMap(spacesBeyond)];
-
-/** The spaces behind a doorway that stay without loops when it takes `fit` of their pipes: the farthest first. */
-function givenUp(branch: Branch, plan: LoopPlan, pipes: number, fit: number): number[] {
-	const given: number[] = [];
-	let left = pipes;
-	for (const space of spacesBeyond(branch).reverse()) {
-		if (left <= Math.min(fit, pipes - 1)) break;
-		const loops = sum(plan[space]!);
-		if (loops === 0) continue;
-		given.push(space);
-		left -= 2 * loops;
-	}
-	return given;
-}
-
-const withLoops = (plan: LoopPlan, changes: ReadonlyMap<number, OwnLoops>): LoopPlan =>
-	plan.map((own, space) => changes.get(space) ?? own);
 
 /** Tails do not pass through what another manifold serves. */
 export const ownPassages = ({ passages, served }: WaysSetting): Passage[] =>
@@ -128,12 +93,13 @@ export const treeOf = (loops: readonly number[], options: WaysSetting): Branch =
 		margin: doorLanesOf(options).leastMargin,
 	});
 
-/** Lays the tails of a plan, then the necks of loops that go on across a hall. */
-function layPlan(
+/** Lays the tails of a plan, or no more of them than show that one has no place, then the necks of loops that go on across a hall. */
+export function layPlan(
 	plan: Plan,
 	guests: ReadonlyMap<number, GuestRooms>,
 	options: WaysSetting,
 	rules: ClearanceRules,
+	allOrNone: boolean,
 ): LaidPlan {
 	const { floor, manifold, spaces } = options;
 	const loops = plan.loops.map(sum);
@@ -151,6 +117,7 @@ function layPlan(
 		whole: plan.whole,
 		over: options.over,
 		laidBefore: options.laidBefore,
+		allOrNone,
 		rules,
 		doorLanes: doorLanesOf(options),
 		manifoldDepth: depthIn(spaces[options.root]!.region, manifold.position),
@@ -177,37 +144,4 @@ export function firstPlan({ floor, spaces, served, withoutLoops }: WaysSetting, 
 			? [loopsFor(regionArea(region), room, USUAL_TAILS, floor.system.maxLoopLength)]
 			: NO_LOOPS,
 	);
-}
-
-/** Lays a first plan; spaces behind doorways that do not take their tails go without. */
-export function startPlan(
-	loops: LoopPlan,
-	guests: ReadonlyMap<number, GuestRooms>,
-	setting: WaysSetting,
-	rules: ClearanceRules,
-): Planner {
-	const blocked: Blocked[] = [];
-	const most = placesAt(setting.manifold);
-	let current = layPlan({ loops, variants: new Map(), whole: new Set() }, guests, setting, rules);
-	while (current.laid.blocked.length > 0) {
-		const without = new Map<number, OwnLoops>();
-		for (const { branch, pipes, fit } of current.laid.blocked) {
-			const given = givenUp(branch, current.loops, pipes, fit);
-			blocked.push({ spaces: given, passage: branch.passage!, pipes, fit });
-			for (const space of given) without.set(space, NO_LOOPS);
-		}
-		current = layPlan({ ...current, loops: withLoops(current.loops, without) }, guests, setting, rules);
-	}
-	return {
-		current: () => current,
-		step: (changes, other = {}) => {
-			const loops = withLoops(current.loops, changes);
-			if (sum(loops.flat()) > Math.max(most, sum(current.loops.flat()))) return false;
-			const next = layPlan({ ...current, ...other, loops }, guests, setting, rules);
-			if (next.laid.blocked.length > 0) return false;
-			current = next;
-			return true;
-		},
-		blocked,
-	};
 }

@@ -4,7 +4,7 @@ import { STRETCHES } from "../room/roomSetting.ts";
 import { sum } from "../sum.ts";
 import type { BestTurns } from "./bestTurns.ts";
 import { type Betterment, betterPlan } from "./betterPlan.ts";
-import { costOf, lostBy, tailsIn } from "./costOfWays.ts";
+import { blockedIn, costOf, lostBy, tailsIn } from "./costOfWays.ts";
 import { type GuestRooms, guestRooms } from "./guestRooms.ts";
 import { heatColdRooms } from "./heatColdRooms.ts";
 import { heatOnTheWay } from "./heatOnTheWay.ts";
@@ -18,11 +18,10 @@ import {
 	floorRules,
 	type LaidPlan,
 	ownPassages,
-	type Planner,
-	startPlan,
 	treeOf,
 	type WaysSetting,
 } from "./plan.ts";
+import { type Planner, startPlan } from "./planner.ts";
 import type { Elsewhere, RoutedPlan, RoutedWays, RouteWaysOptions } from "./routedWays.ts";
 import { passing, type RoutedSpace, routeSpace, type SpaceContext } from "./routeSpace.ts";
 import { keyOfLink, type Link, type SharedRooms, sharedPattern, sharedRooms } from "./sharedRooms.ts";
@@ -39,6 +38,8 @@ interface Setting extends RouteWaysOptions, WaysSetting {
 	readonly begun: Map<string, number>;
 	/** Those lengths, of tails along the walls first, and other ways over rooms; none as long as no plan serves every room. */
 	readonly tailsBefore: readonly number[];
+	/** Rooms that stay without pipe behind doorways in the best of those plans. */
+	readonly blockedBefore: number;
 	/** Whether tails are led otherwise for a piece that no loop comes to. */
 	readonly mindsPieces: boolean;
 }
@@ -76,22 +77,33 @@ export function routeWays(options: RouteWaysOptions): RoutedWays {
 }
 
 /** A plan for each way that tails may take over rooms, as far as they come to others. */
-function plansFor(setting: Omit<Setting, "begun" | "over" | "tailsBefore">): Costed<RoutedPlan>[] {
+function plansFor(setting: Omit<Setting, "begun" | "over" | "tailsBefore" | "blockedBefore">): Costed<RoutedPlan>[] {
 	const begun = new Map<string, number>();
 	const along = routeShared({
 		...setting,
 		begun,
 		tailsBefore: [],
+		blockedBefore: 0,
 		over: { isAllowed: false, hasShortCuts: false, splitPrice: SPLIT_PRICE },
 	})!;
 	const plans = [{ routed: along, cost: costOf(along, setting) }];
 	for (const over of OTHER_WAYS) {
 		if (setting.expired()) break;
 		const tailsBefore = plans.some(({ routed }) => isWhole(routed, setting)) ? [...begun.values()] : [];
-		const routed = routeShared({ ...setting, begun, tailsBefore, over });
+		const blockedBefore = Math.min(...plans.map(({ routed }) => blockedOnly(routed, setting)));
+		const routed = routeShared({ ...setting, begun, tailsBefore, blockedBefore, over });
 		if (routed) plans.push({ routed, cost: costOf(routed, setting) });
 	}
 	return plans;
+}
+
+/** Rooms that stay without pipe behind doorways, where nothing else is to wish for; else other ways may be worth any number. */
+function blockedOnly(routed: RoutedWays, options: RouteWaysOptions): number {
+	const blocked = blockedIn(routed, options.spaces).length;
+	const isShort = routed.spaces.some(({ routed: pieces }) =>
+		pieces.some(({ room }) => room.leftOut + room.tooLong > 0),
+	);
+	return isShort || lostBy(routed, options) > blocked ? Infinity : blocked;
 }
 
 /** Heated rooms with much floor that no pipe warms. */
@@ -109,7 +121,7 @@ const hasColdPieces = (routed: RoutedWays, options: RouteWaysOptions): boolean =
 
 /** Whether nothing is left to wish for but less pipe. */
 const isWhole = (routed: RoutedWays, options: RouteWaysOptions): boolean =>
-	lostBy(routed) === 0 && coldSpaces(routed, options).length === 0;
+	lostBy(routed, options) === 0 && coldSpaces(routed, options).length === 0;
 
 /** A plan that has been routed, and what it costs. */
 interface Costed<Routed extends RoutedWays> {
@@ -152,9 +164,9 @@ function routeShared(options: Setting): RoutedPlan | undefined {
 			for (const link of routed.refused) refused.add(keyOfLink(link));
 			continue;
 		}
-		if (shared.size === 0 || lostBy(routed) === 0) return routed;
+		if (shared.size === 0 || lostBy(routed, options) === 0) return routed;
 		const each = routeWith(new Map(), options);
-		return !each || "refused" in each || lostBy(each) >= lostBy(routed) ? routed : each;
+		return !each || "refused" in each || lostBy(each, options) >= lostBy(routed, options) ? routed : each;
 	}
 }
 
@@ -221,15 +233,19 @@ function routeWith(
 	const planner = startPlan(firstPlan(options, shared), guests, options, rules);
 	const key = firstKey(shared, planner.current());
 	const tails = tailsIn(planner.current().laid);
-	if (options.begun.has(key) || !isPromising(tails, options)) return undefined;
+	if (options.begun.has(key) || !isPromising(tails, planner.blocked().length, options)) return undefined;
 	options.begun.set(key, tails);
 	const { withoutLoops, mindsPieces } = options;
 	const betterment = betterPlan({ planner, context, withoutLoops, mindsPieces });
 	return routePlan({ shared, guests, planner, betterment, context, elsewhere: new Map(), options });
 }
 
-/** Whether tails of a first plan, m, are such that it may cost less than those before, in which they take other ways. */
-function isPromising(tails: number, { over, tailsBefore }: Setting): boolean {
+/**
+ * Whether tails of a first plan, m, are such that it may cost less than those before, in which they take other ways. Where
+ * rooms stay without pipe, so do only plans that leave fewer of them out.
+ */
+function isPromising(tails: number, blocked: number, { over, tailsBefore, blockedBefore }: Setting): boolean {
+	if (blockedBefore > 0) return blocked < blockedBefore;
 	const [along] = tailsBefore;
 	if (along === undefined) return true;
 	return over.hasShortCuts ? tails < (1 - WORTH_CUTTING) * Math.min(...tailsBefore) : tails < along + TOO_LONG;
@@ -285,11 +301,13 @@ function routePlan(routing: Routing): RoutedPlan | { readonly refused: readonly 
 		const faults = betterment.faults(routed);
 		// Loops over the limit cannot be laid at all, so there is always time for those.
 		const isDone = faults.long.length === 0 && (faults.short.length === 0 || options.expired());
-		if (round === MORE_LOOPS_ROUNDS || isDone)
+		// A hall that has turned out to need no loop leaves its place in a doorway to a room.
+		const isRestored = isDone && round < MORE_LOOPS_ROUNDS && !options.expired() && planner.restore();
+		if (round === MORE_LOOPS_ROUNDS || (isDone && !isRestored))
 			return {
 				spaces: routed.map((space) => withinLimit(space, floor.system.maxLoopLength)),
 				laid,
-				blocked: planner.blocked,
+				blocked: planner.blocked(),
 				necks,
 				context,
 				withLoops: (own, needed) => {

@@ -3,7 +3,8 @@ import type { RouteMemory } from "../memory.ts";
 import type { RoutedLoop } from "../room/routeZones.ts";
 import type { LaidWays, OwnLoops } from "./laidWays.ts";
 import type { Necks } from "./layNecks.ts";
-import type { Blocked, WaysSetting } from "./plan.ts";
+import type { WaysSetting } from "./plan.ts";
+import type { Blocked } from "./planner.ts";
 import type { RoutedSpace, SpaceContext } from "./routeSpace.ts";
 
 export interface RouteWaysOptions extends Omit<WaysSetting, "over" | "laidBefore"> {

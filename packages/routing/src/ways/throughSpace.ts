@@ -107,11 +107,13 @@ export function bestOrder(crossing: Crossing): BestTurns {
 		options.over.hasShortCuts,
 		splitPrice,
 	]);
-	const known = options.laidBefore.get(key);
+	const keyHere = options.allOrNone ? `${key} all or none` : key;
+	const known = options.laidBefore.get(key) ?? options.laidBefore.get(keyHere);
 	if (known) return known;
+	const most = options.allOrNone ? 0 : Infinity;
 	const best = bestTurns(ordersFor(crossing), variant.skips, !branch.passage, (turns, manner, mostFailed) =>
-		layOrder(crossing, turns, manner, { farDoors, mostFailed, isTight }),
+		layOrder(crossing, turns, manner, { farDoors, mostFailed: Math.min(most, mostFailed), isTight }),
 	);
-	options.laidBefore.set(key, best);
+	options.laidBefore.set(keyHere, best);
 	return best;
 }

@@ -34,6 +34,10 @@ export function isHall({ space, crossing }: LaidSpace, { spaces, passages, serve
 export const needsNoValve = (laid: LaidSpace, floor: Served): boolean =>
 	isHall(laid, floor) && regionArea(floor.spaces[laid.space]!.region) <= SMALL_HALL;
 
+/** The same before tails are laid: a room that tails to so many doors are to pass. */
+export const isSmallHall = ({ room, region }: Space, doors: number): boolean =>
+	doors >= DOORS_OF_HALL && !room.keptApart && regionArea(region) <= SMALL_HALL;
+
 /** Floor of a space without a loop of its own that the valves of others govern, mm2. */
 export function governedByOthers(space: number, routed: readonly RoutedSpace[], spaces: readonly Space[]): number {
 	if (routed.some((each) => each.space === space && each.loops.length > 0)) return 0;
