@@ -71,18 +71,18 @@ describe("offset", () => {
 		expect(Math.abs(far - near)).toBeLessThan(1);
 	});
 
-	it("is as good as the same where clipping has left a corner twice, one step of the grid apart", () => {
+	it.each([0.001, 0.08])("is hardly changed by a corner that clipping has left twice, %d mm apart", (apart) => {
 		const inwards = (outer: readonly Point[]): number => totalArea(offset([solid(outer)], -170));
 		const bay = difference([solid(rectangle(0, 0, 4000, 3000))], thicken([pipe], 300, { join: "round" }));
 		const [{ outer }] = bay as [Region];
 		for (const [i, [x, y]] of outer.entries()) {
-			const next = outer[(i + 1) % outer.length]!;
-			const aside = direction([x, y], next)[0] > 0 ? -0.001 : 0.001;
-			const twin: Point = [x + aside, y];
+			const back = direction(outer[(i + 1) % outer.length]!, [x, y]);
+			const twin: Point = [x + apart * Math.sign(back[0]), y + apart * Math.sign(back[1])];
 			const [before, after] = [outer.slice(0, i + 1), outer.slice(i + 1)];
-			expect(Math.abs(inwards([...before, twin, ...after]) - inwards(outer))).toBeLessThan(50);
+			// Such a side, moved where it points, takes in or leaves out 10 times as much.
+			expect(Math.abs(inwards([...before, twin, ...after]) - inwards(outer))).toBeLessThan(500);
 			// The same ring, begun between the two.
-			expect(Math.abs(inwards([twin, ...after, ...before]) - inwards(outer))).toBeLessThan(50);
+			expect(Math.abs(inwards([twin, ...after, ...before]) - inwards(outer))).toBeLessThan(500);
 		}
 	});
 

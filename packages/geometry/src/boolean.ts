@@ -12,8 +12,8 @@ const FAST_RANGE = 47_000_000;
 /** How far a mitre reaches at most where nothing else is asked for, as a multiple of the distance. */
 const MITER_LIMIT = 20;
 
-/** Corners nearer to each other than this are one to a mitre, steps. */
-const SPECK = 10;
+/** Corners nearer to each other than this are one to a mitre, steps: flattened arcs miss each other by as much where they meet. */
+const SPECK = 100;
 
 type ClipperPath = { X: number; Y: number }[];
 
@@ -106,8 +106,8 @@ const joinType = (join: Join | undefined): number =>
 	join === "round" ? ClipperLib.JoinType.jtRound : ClipperLib.JoinType.jtMiter;
 
 /**
- * Lines to offset. Clipping leaves corners that all but repeat the one before: it is the grid that decides where the side
- * between them points, and mitred, such a side reaches far out of the outline.
+ * Lines to offset. Clipping and rounding leave corners that all but repeat the one before: the side between them may point
+ * anywhere, and mitred, it reaches far out of the outline.
  */
 function toOffset(lines: readonly Path[], origin: Point, join: Join | undefined, isClosed: boolean): ClipperPath[] {
 	const paths = lines.map((line) => toClipper(line, origin));
