@@ -1,6 +1,7 @@
 import {
 	boundingBox,
 	difference,
+	direction,
 	nearestOnRing,
 	offset,
 	type Point,
@@ -16,6 +17,12 @@ import { describe, expect, it } from "vitest";
 import { dumbbell, moved, perimeter, rectangle, regularPolygon, solid, starRing } from "../support/shapes.ts";
 
 const totalArea = (regions: readonly Region[]): number => regions.reduce((sum, region) => sum + regionArea(region), 0);
+
+/** Ends in the middle of a floor, so that the floor round it has an arc that points inwards. */
+const pipe: Point[] = [
+	[-500, 1500],
+	[1500, 1500],
+];
 
 describe("offset", () => {
 	it.each([3, 4, 5, 6, 12, 24])("takes the distance off the inradius of a regular %i-gon", (corners) => {
@@ -62,6 +69,21 @@ describe("offset", () => {
 		const near = totalArea(offset([solid(outer)], -170));
 		const far = totalArea(offset([solid(outer.map(moved(0, 8_000_000, -3_000_000)))], -170));
 		expect(Math.abs(far - near)).toBeLessThan(1);
+	});
+
+	it.each([0.001, 0.08])("is hardly changed by a corner that clipping has left twice, %d mm apart", (apart) => {
+		const inwards = (outer: readonly Point[]): number => totalArea(offset([solid(outer)], -170));
+		const bay = difference([solid(rectangle(0, 0, 4000, 3000))], thicken([pipe], 300, { join: "round" }));
+		const [{ outer }] = bay as [Region];
+		for (const [i, [x, y]] of outer.entries()) {
+			const back = direction(outer[(i + 1) % outer.length]!, [x, y]);
+			const twin: Point = [x + apart * Math.sign(back[0]), y + apart * Math.sign(back[1])];
+			const [before, after] = [outer.slice(0, i + 1), outer.slice(i + 1)];
+			// Such a side, moved where it points, takes in or leaves out 10 times as much.
+			expect(Math.abs(inwards([...before, twin, ...after]) - inwards(outer))).toBeLessThan(500);
+			// The same ring, begun between the two.
+			expect(Math.abs(inwards([twin, ...after, ...before]) - inwards(outer))).toBeLessThan(500);
+		}
 	});
 
 	it("refuses coordinates that are no numbers", () => {

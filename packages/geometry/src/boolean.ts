@@ -12,6 +12,9 @@ const FAST_RANGE = 47_000_000;
 /** How far a mitre reaches at most where nothing else is asked for, as a multiple of the distance. */
 const MITER_LIMIT = 20;
 
+/** Corners nearer to each other than this are one to a mitre, steps: flattened arcs miss each other by as much where they meet. */
+const SPECK = 100;
+
 type ClipperPath = { X: number; Y: number }[];
 
 export type Join = "miter" | "round";
@@ -103,24 +106,47 @@ const joinType = (join: Join | undefined): number =>
 	join === "round" ? ClipperLib.JoinType.jtRound : ClipperLib.JoinType.jtMiter;
 
 /**
+ * Lines to offset. Clipping and rounding leave corners that all but repeat the one before: the side between them may point
+ * anywhere, and mitred, it reaches far out of the outline.
+ */
+function toOffset(lines: readonly Path[], origin: Point, join: Join | undefined, isClosed: boolean): ClipperPath[] {
+	const paths = lines.map((line) => toClipper(line, origin));
+	return join === "round" ? paths : paths.map((path) => withoutSpecks(path, isClosed));
+}
+
+function withoutSpecks(path: ClipperPath, isClosed: boolean): ClipperPath {
+	let last = isClosed ? path.at(-1) : undefined;
+	return path.filter((at) => {
+		const isSpeck = last && Math.abs(at.X - last.X) < SPECK && Math.abs(at.Y - last.Y) < SPECK;
+		if (!isSpeck) last = at;
+		return !isSpeck;
+	});
+}
+
+/**
  * Grows regions by `distance` mm, or shrinks them when it is negative. A neck narrower than twice the distance
  * splits the result; an empty array means nothing that wide is left.
  */
 export function offset(regions: readonly Region[], distance: number, options: OffsetOptions = {}): Region[] {
 	const rings = allRings(regions);
 	const origin = originOf(rings);
+	const outlines = toOffset(rings, origin, options.join, true);
 	const shifted =
-		rings.length === 1 && options.join !== "round" ? shift(rings[0]!, origin, distance, options) : undefined;
+		outlines.length === 1 && options.join !== "round" ? shift(outlines[0]!, origin, distance, options) : undefined;
 	if (shifted) return shifted;
 	const clipper = offsetter(options);
-	for (const ring of rings)
-		clipper.AddPath(toClipper(ring, origin), joinType(options.join), ClipperLib.EndType.etClosedPolygon);
+	for (const outline of outlines) clipper.AddPath(outline, joinType(options.join), ClipperLib.EndType.etClosedPolygon);
 	return regionsOf(offsetTree(clipper, distance * GRID), origin);
 }
 
 /** The offset of a single plain ring, without clipper. */
-function shift(ring: Ring, origin: Point, distance: number, { miterLimit }: OffsetOptions): Region[] | undefined {
-	const steps = toClipper(ring, origin).map(({ X, Y }): Point => [X, Y]);
+function shift(
+	ring: ClipperPath,
+	origin: Point,
+	distance: number,
+	{ miterLimit }: OffsetOptions,
+): Region[] | undefined {
+	const steps = ring.map(({ X, Y }): Point => [X, Y]);
 	const outer = shiftedSides(steps, distance * GRID, miterLimit ?? MITER_LIMIT);
 	if (!outer || outer.length === 0) return outer && [];
 	return [{ outer: outer.map(([x, y]): Point => [x / GRID + origin[0], y / GRID + origin[1]]), holes: [] }];
@@ -158,7 +184,8 @@ export function thicken(paths: readonly Path[], distance: number, options: Offse
 	const origin = originOf(paths);
 	const clipper = offsetter(options);
 	const end = options.join === "round" ? ClipperLib.EndType.etOpenRound : ClipperLib.EndType.etOpenButt;
-	for (const path of paths) if (path.length > 1) clipper.AddPath(toClipper(path, origin), joinType(options.join), end);
+	const lines = paths.filter((path) => path.length > 1);
+	for (const line of toOffset(lines, origin, options.join, false)) clipper.AddPath(line, joinType(options.join), end);
 	const tree = new ClipperLib.PolyTree();
 	clipper.Execute(tree, distance * GRID);
 	return regionsOf(tree as unknown as ClipperNode, origin);
