@@ -28,6 +28,8 @@ const FEW_ZONES = 50;
  * long as a hundred others. Rooms whose zones are easy to reach are served with a tenth of it.
  */
 const MOST_EFFORT = 500;
+/** The search ends with the best attempt when so much effort has been made since without a better one. */
+const MOST_IN_VAIN = 1500;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
 const PATIENCE = 8;
 /** Attempts that are made for loops within the limit, though time is up. */
@@ -46,6 +48,8 @@ export interface Progress {
 	zonesServed: number;
 	/** What has been dear, in tries to join a field. */
 	effort: number;
+	/** Effort when the best was found, or when it began to be counted anew. */
+	effortSince: number;
 	/** Whether all plans have been tried, and what is wrong with the best is only to be made less. */
 	isLastResort: boolean;
 	/** The attempt at a spacing that was opened for long runs. */
@@ -85,6 +89,7 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 		bestSince: 0,
 		zonesServed: 0,
 		effort: 0,
+		effortSince: 0,
 		isLastResort: false,
 		straightened: undefined,
 		limit,
@@ -119,6 +124,7 @@ export function keepBetter(progress: Progress, attempt: Attempt, plan: ZonePlan)
 	progress.best = attempt;
 	progress.bestPlan = plan;
 	progress.bestSince = progress.attempts;
+	progress.effortSince = progress.effort;
 }
 
 /** Whether the best so far keeps every rule and leaves no zone out. */
@@ -140,9 +146,16 @@ const isTired = (search: Search): boolean =>
 export const isLate = ({ progress: { best, attempts }, options }: Search): boolean =>
 	best !== undefined && (best.tooLong === 0 || attempts >= FIRST_ATTEMPTS) && options.expired();
 
+/** Whether much effort has brought nothing better. */
+export const isInVain = ({ effort, effortSince }: Pick<Progress, "effort" | "effortSince">): boolean =>
+	effort - effortSince >= MOST_IN_VAIN;
+
 /** Whether no more zones are to be served. */
-export const isOver = (search: Search): boolean =>
-	search.progress.best !== undefined && (search.progress.zonesServed >= search.progress.limit || isLate(search));
+export function isOver(search: Search): boolean {
+	const { progress } = search;
+	if (progress.best === undefined) return false;
+	return progress.zonesServed >= progress.limit || isInVain(progress) || isLate(search);
+}
 
 /** Whether this number of loops needs no further attempt; throws where the caller stops the search. */
 export function isFinished(search: Search): boolean {
