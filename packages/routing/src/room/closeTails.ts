@@ -54,26 +54,48 @@ interface Search {
 	readonly least: number;
 }
 
+/** Ways of one manner. */
+type Ways = () => Iterable<WallTrack>;
+
+/** Ways beside the same tails, each found once: they are asked for again for every way to cut the room. */
+export type BesideWays = (key: string, find: () => readonly Iterator<WallTrack>[]) => readonly Ways[];
+
+export function besideWays(): BesideWays {
+	const known = new Map<string, readonly Ways[]>();
+	return (key, find) => {
+		const ways = known.get(key) ?? find().map(remembered);
+		known.set(key, ways);
+		return ways;
+	};
+}
+
 /** The ways of a pipe beside tails on one side, manner by manner, the likeliest first. */
 function waysBeside(
-	{ room, rules, system, berth }: RoomSetting,
+	{ room, walls, rules, system, berth, besideWays, spend }: RoomSetting,
 	port: Pose,
 	side: Side,
 	beside: readonly Path[],
 	{ manners, floor, pitch }: Pick<Search, "manners" | "floor" | "pitch">,
-): Generator<WallTrack>[] {
-	return manners.map(({ edgeShare, straightRadii, closeTo }) =>
-		besideTracks({
-			floor,
-			port,
-			side,
-			berth: berth(beside, { pitch, closeTo }),
-			edgeDistance: Math.max(edgeShare * room.edgeDistance, system.pipe.outerDiameter / 2 + 1),
-			straights: straightRadii.map((radii) => radii * rules.minBendRadius),
-			rules,
-		}),
+): readonly Ways[] {
+	const key = [port.at, port.heading, side, floor === walls, pitch, manners === MANNERS, fingerprint(beside)].join(" ");
+	return besideWays(key, () =>
+		manners.map(({ edgeShare, straightRadii, closeTo }) =>
+			besideTracks({
+				floor,
+				port,
+				side,
+				berth: berth(beside, { pitch, closeTo }),
+				edgeDistance: Math.max(edgeShare * room.edgeDistance, system.pipe.outerDiameter / 2 + 1),
+				straights: straightRadii.map((radii) => radii * rules.minBendRadius),
+				rules,
+				onRounding: () => spend(ROUNDING),
+			}),
+		),
 	);
 }
+
+/** What rounding a way beside tails counts for: as much as so many tries to join a field. */
+const ROUNDING = 2;
 
 /** How far beyond its end the outer tail of a zone keeps the inner one off, the first that it can be led on, mm. */
 const PAST_ENTRY = [6000, 1000];
@@ -96,7 +118,7 @@ function endsBeside(
 ): readonly TailEnd[] {
 	const { rules } = setting;
 	for (const ways of waysBeside(setting, port, side, beside, search))
-		for (const wall of ways) {
+		for (const wall of ways()) {
 			const ends = endsOn(
 				wall,
 				port.at,
@@ -169,9 +191,6 @@ export function arrivingAt({ left, right }: Reach, arrives: (place: Point) => bo
 	return [{ reach: { left: around(left, l!), right: around(right, r!) }, paths: [left[l!]!.path, right[r!]!.path] }];
 }
 
-/** Ways of one manner. */
-type Ways = () => Iterable<WallTrack>;
-
 /** So far on, in bend radii, ways of one manner run alike, wherever they have turned. */
 const ALIKE = 12;
 
@@ -207,17 +226,12 @@ export function layBeside(
 		return undefined;
 	};
 	const search = inRoom(setting);
-	const outerWays = waysBeside(setting, outer, side, beside, search).map(remembered);
-	/** By the outer pipe's path: often it is the same whatever is kept free. */
-	const innerWays = new Map<string, readonly Ways[]>();
+	const outerWays = waysBeside(setting, outer, side, beside, search);
 	for (const ways of free) {
 		const before = [...others, ...ways];
 		const first = firstOn(outerWays, outer, before);
 		if (!first) continue;
-		const key = fingerprint([first.path]);
-		const outermost = [...beside, onward(first)];
-		const inners = innerWays.get(key) ?? waysBeside(setting, inner, side, outermost, search).map(remembered);
-		innerWays.set(key, inners);
+		const inners = waysBeside(setting, inner, side, [...beside, onward(first)], search);
 		const second = firstOn(inners, inner, [...before, first.path]);
 		if (second) return [first, second];
 	}

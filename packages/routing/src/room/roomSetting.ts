@@ -8,6 +8,7 @@ import type { Bundle } from "../tails/bundles.ts";
 import type { ClearanceRules } from "../tails/clearance.ts";
 import type { TrackSource } from "../tails/tracks.ts";
 import type { WallPlaces } from "../zones/entries.ts";
+import type { BesideWays } from "./closeTails.ts";
 import type { RoutedLoop } from "./routeZones.ts";
 
 /** One room to be served through one entrance. */
@@ -77,12 +78,17 @@ export interface RoomSetting extends RoomAtEntrance {
 	/** What tails follow: the same for every way of cutting the room. */
 	readonly tracks: TrackSource;
 	readonly wallWays: WallWays;
+	readonly besideWays: BesideWays;
 	/** Where zones come to the wall is looked for from the manifold on. */
 	readonly wall: WallPlaces;
 	/** Parts of the floor too narrow for zones that a field may go on into: all of the room's, or those of one zone. */
 	readonly nooks: readonly Nook[];
 	/** What pipes beside others keep out of. */
 	readonly berth: Berth;
+	/** Counts what is dear, in tries to join a field. */
+	readonly spend: (effort: number) => void;
+	/** Whether so much of it has been made, or time is up, that the dearest ways to a zone are left out. */
+	readonly isSparing: () => boolean;
 }
 
 /** Floor beyond the room that its one loop heats too. */

@@ -153,7 +153,7 @@ function tailsTo(
 	const orders = zoneOrders(bodies, setting.wall);
 	for (const isClose of [false, true])
 		for (const order of isClose ? orders.slice(0, CLOSE_ORDERS) : orders) {
-			if (best && isClose && setting.expired()) return best;
+			if (best && isClose && setting.isSparing()) return best;
 			const isFan = mayFan && needsFan(setting, order, ports);
 			const mostMissing = bodies.length - laidIn(best?.tails ?? []) - 1;
 			const tails = layTails(setting, order, ports, { isClose, isFan, mostMissing });

@@ -5,6 +5,7 @@ import { berthsBy } from "../tails/berth.ts";
 import { wallPlaces } from "../zones/entries.ts";
 import type { ZonePlan } from "../zones/zonePlan.ts";
 import { type Attempt, COLD_ROOM, isClean, isGood } from "./attempt.ts";
+import { besideWays } from "./closeTails.ts";
 import { type LoopCounts, loopCounts } from "./loopCounts.ts";
 import { shortestMean } from "./planning.ts";
 import type { RoomOptions, RoomSetting } from "./roomSetting.ts";
@@ -22,6 +23,13 @@ const MAX_ZONES = 150;
 const BRIEF_ZONES = 30;
 /** Where the likeliest plans give a layout that is not excellent, others are tried until so many zones have been served. */
 const FEW_ZONES = 50;
+/**
+ * After so much effort the search goes on without the dearest ways to a zone: where those are in vain, one zone takes as
+ * long as a hundred others. Rooms whose zones are easy to reach are served with a tenth of it.
+ */
+const MOST_EFFORT = 500;
+/** The search ends with the best attempt when so much effort has been made since without a better one. */
+const MOST_IN_VAIN = 1500;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
 const PATIENCE = 8;
 /** Attempts that are made for loops within the limit, though time is up. */
@@ -38,6 +46,10 @@ export interface Progress {
 	/** Attempts when the best was found, or when they began to be counted anew. */
 	bestSince: number;
 	zonesServed: number;
+	/** What has been dear, in tries to join a field. */
+	effort: number;
+	/** Effort when the best was found, or when it began to be counted anew. */
+	effortSince: number;
 	/** Whether all plans have been tried, and what is wrong with the best is only to be made less. */
 	isLastResort: boolean;
 	/** The attempt at a spacing that was opened for long runs. */
@@ -76,6 +88,8 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 		attempts: 0,
 		bestSince: 0,
 		zonesServed: 0,
+		effort: 0,
+		effortSince: 0,
 		isLastResort: false,
 		straightened: undefined,
 		limit,
@@ -103,6 +117,11 @@ export function startSearch(options: RoomOptions, spacing: number, isBrief: bool
 			nooks: roomNooks(options),
 			wall,
 			berth: berthsBy(options.rules),
+			besideWays: besideWays(),
+			spend: (effort) => {
+				progress.effort += effort;
+			},
+			isSparing: () => options.expired() || progress.effort >= MOST_EFFORT,
 		},
 		progress,
 	};
@@ -114,6 +133,7 @@ export function keepBetter(progress: Progress, attempt: Attempt, plan: ZonePlan)
 	progress.best = attempt;
 	progress.bestPlan = plan;
 	progress.bestSince = progress.attempts;
+	progress.effortSince = progress.effort;
 }
 
 /** Whether the best so far keeps every rule and leaves no zone out. */
@@ -135,9 +155,16 @@ const isTired = (search: Search): boolean =>
 export const isLate = ({ progress: { best, attempts }, options }: Search): boolean =>
 	best !== undefined && (best.tooLong === 0 || attempts >= FIRST_ATTEMPTS) && options.expired();
 
+/** Whether much effort has brought nothing better. */
+export const isInVain = ({ effort, effortSince }: Pick<Progress, "effort" | "effortSince">): boolean =>
+	effort - effortSince >= MOST_IN_VAIN;
+
 /** Whether no more zones are to be served. */
-export const isOver = (search: Search): boolean =>
-	search.progress.best !== undefined && (search.progress.zonesServed >= search.progress.limit || isLate(search));
+export function isOver(search: Search): boolean {
+	const { progress } = search;
+	if (progress.best === undefined) return false;
+	return progress.zonesServed >= progress.limit || isInVain(progress) || isLate(search);
+}
 
 /** Whether this number of loops needs no further attempt; throws where the caller stops the search. */
 export function isFinished(search: Search): boolean {

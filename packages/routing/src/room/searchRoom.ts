@@ -62,6 +62,7 @@ function openFarther(search: Search): void {
 	if (!best || !bestPlan || best.loops.length < MANY_LOOPS || options.count !== undefined) return;
 	progress.isLastResort = true;
 	progress.limit = progress.zonesServed + LAST_ZONES;
+	progress.effortSince = progress.effort;
 	// As the last resort the others are made even where one is missing, at the spacing wanted first.
 	for (const stretch of best.missing > 0 ? [1, ...FARTHER] : FARTHER) {
 		if (progress.best!.tooLong === 0 || isOver(search)) return;

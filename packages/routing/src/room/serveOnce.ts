@@ -21,6 +21,7 @@ export function serveOnce(onServing: () => void): ServeZone {
 			setting.spacing,
 			pair.number,
 			setting.expired(),
+			setting.isSparing(),
 			// Where tails may be left follows from their ports, and from where they end.
 			tails.reaches.length,
 			fingerprint([...zone.flatMap(ringsOf), ...setting.nooks.map(({ mouth }) => mouth), ...tails.paths].map(snapped)),

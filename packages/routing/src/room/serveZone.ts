@@ -37,9 +37,10 @@ function joinByAny(
 	ring: Ring,
 	others: readonly Path[],
 ): JoinedLoop | undefined {
-	const { spacing, rules } = setting;
+	const { spacing, rules, spend } = setting;
 	const reach = Math.max(6 * spacing, 10 * rules.minBendRadius);
 	for (const ends of reaches) {
+		spend(1);
 		const joined = joinLoop({ left: ends.left(), right: ends.right(), ring, others, spacing, rules, reach });
 		if (joined && clearOfPipes(joined.path, others, rules)) return joined;
 	}
@@ -56,8 +57,8 @@ function joinAlongWall(
 	const { spacing, rules } = setting;
 	for (const straight of STRAIGHT_IN)
 		for (const side of ["left", "right"] as const) {
-			if (setting.expired() && straight > 0) return undefined;
-			const ways = setting.wallWays(pair, side, straight);
+			if (setting.isSparing() && straight > 0) return undefined;
+			const ways = setting.wallWays(pair, side, { straight, rank: 0 });
 			const reach = endsAlongWall({ ways, side, ring, spacing, rules, others });
 			if (reach.left.length === 0 || reach.right.length === 0) continue;
 			const joined = joinByAny(setting, [foundReach(reach)], ring, others);
@@ -220,7 +221,8 @@ export function serveZone(
 	if (fields.length + plainFields.length === 0) return "no field";
 	if (best) return lacking(best);
 	// Where its own tails run through it a long way, no field that fills it keeps clear of them.
-	const ways = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : waysBetween(whole);
+	const own = tails.paths.length > 0 ? [{ reaches: tails.reaches, paths: tails.paths }] : undefined;
+	const ways = own ?? (setting.isSparing() ? [] : waysBetween(whole));
 	for (const { reaches, paths } of ways) {
 		const beside = fieldsIn(besidePipes(zone, paths, setting), false, whole);
 		const served = joinFirst(usableFields(beside, Infinity, whole), reaches, whole);

@@ -1,8 +1,8 @@
 import { distance, nearestOnRing, type Path } from "@oxturn/geometry";
-import { type Reach, type WallSetting, wallTailsOf } from "../tails/alongWall.ts";
+import type { Reach, WallSetting } from "../tails/alongWall.ts";
 import type { PortPair } from "../tails/apron.ts";
 import { layTail, type Tail } from "../tails/layTail.ts";
-import { layWallTail } from "../tails/layWallTail.ts";
+import { tailOnWall } from "../tails/layWallTail.ts";
 import { tailPitch } from "../tails/pitch.ts";
 import { type Track, type TrackSource, trackSource } from "../tails/tracks.ts";
 import type { Assignment } from "../zones/entries.ts";
@@ -76,9 +76,10 @@ function layAlongWall(
 	others: readonly Path[],
 ): Tail[] {
 	const both: Tail[] = [];
-	for (const wall of wallTailsOf(wallSetting(setting), pair, entry.way === -1 ? "left" : "right", rank)) {
+	for (const way of setting.wallWays(pair, entry.way === -1 ? "left" : "right", { straight: 0, rank })) {
 		const before = [...others, ...both.map(({ path }) => path)];
-		const tail = layWallTail({ ...wall, entry: entry.point, others: before, rules: setting.rules });
+		const onto = way && { port: way.port, entry: entry.point, others: before, rules: setting.rules };
+		const tail = onto && tailOnWall(way.wall, onto);
 		if (tail) both.push(tail);
 	}
 	return both;

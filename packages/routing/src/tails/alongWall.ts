@@ -38,7 +38,7 @@ const aheadOf = ({ at, heading }: Pose, by: number): Point => [
 ];
 
 /** Both tails of a zone along the wall on one side, the one nearer to it first. `rank` zones lie between it and the wall. */
-export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, rank: number): WallTailOptions[] {
+function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, rank: number): WallTailOptions[] {
 	const { floor, walls, entrance, system } = setting;
 	const depth = nearestOnRing(floor.outer, entrance.at).distance;
 	const { minBendRadius, outerDiameter } = system.pipe;
@@ -69,25 +69,30 @@ export function wallTailsOf(setting: WallSetting, pair: PortPair, side: Side, ra
 /** A pipe's way along the wall on one side, and the port that it comes from. */
 interface WallWay {
 	readonly wall: WallTrack;
-	readonly port: Point;
+	readonly port: Pose;
+}
+
+/** What tells the ways of a zone along the wall on one side from each other. */
+interface WallManner {
+	/** How much farther than they must they go straight on, mm: between other tails there is no room to turn at once. */
+	readonly straight: number;
+	/** Zones whose tails lie between them and the wall. */
+	readonly rank: number;
 }
 
 /** The ways of both tails of a zone along the wall on a side, the outer one first. */
-export type WallWays = (pair: PortPair, side: Side, straight: number) => readonly (WallWay | undefined)[];
+export type WallWays = (pair: PortPair, side: Side, manner: WallManner) => readonly (WallWay | undefined)[];
 
-/**
- * Ways along the walls, each found once: they are asked for again for every field. They go straight on for `straight`
- * mm more than they must before they turn: between other tails there is no room to turn at once.
- */
+/** Ways along the walls, each found once: they are asked for again for every field, and for every way to cut the room. */
 export function wallWays(setting: WallSetting): WallWays {
 	const known = new Map<string, readonly (WallWay | undefined)[]>();
-	return (pair, side, straight) => {
-		const key = `${pair.flow.at} ${pair.return.at} ${side} ${straight}`;
+	return (pair, side, { straight, rank }) => {
+		const key = `${pair.flow.at} ${pair.return.at} ${side} ${straight} ${rank}`;
 		const ways =
 			known.get(key) ??
-			wallTailsOf(setting, pair, side, 0).map((options): WallWay | undefined => {
+			wallTailsOf(setting, pair, side, rank).map((options): WallWay | undefined => {
 				const wall = wallTrack({ ...options, straight });
-				return wall && { wall, port: options.port.at };
+				return wall && { wall, port: options.port };
 			});
 		known.set(key, ways);
 		return ways;
@@ -142,7 +147,7 @@ function endsAlong(
 		serves: (place: Point) => comesNear(outline, place, NEAR_FIELD * spacing),
 		most: MAX_ENDS,
 	};
-	return endsOn(wall, port, places, (path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules));
+	return endsOn(wall, port.at, places, (path) => staysOnFloor(path, rules) && clearOfPipes(path, others, rules));
 }
 
 export interface EndsAlongWallOptions {

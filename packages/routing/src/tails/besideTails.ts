@@ -54,6 +54,8 @@ export interface BesideOptions {
 	/** How far it goes straight on before it may turn: every length is tried, mm. */
 	readonly straights: readonly number[];
 	readonly rules: ClearanceRules;
+	/** Called for every way that is rounded: that is dear. */
+	readonly onRounding: () => void;
 }
 
 /** No pipe comes nearer to the tip of a spike than this share of its distance from walls. */
@@ -144,6 +146,7 @@ export function* besideTracks(options: BesideOptions): Generator<WallTrack> {
 		const open = { outer: simplifyRing(rough.outer, LEAN), holes: rough.holes };
 		const ahead = stripBeside(lane, away, 0, straight + (EASE + OVERLAP) * minBendRadius, width);
 		const front = nearestTo(port.at, difference([start, ...intersect(inside, [ahead])], kept));
+		options.onRounding();
 		const edge = front && edgeThrough([open, front, back], [port.at], minBendRadius);
 		const track = edge && trackOf(withoutCreases(edge.ring));
 		// An edge round the strips alone leads nowhere.

@@ -77,19 +77,11 @@ interface TailOnWallOptions {
 	readonly rules: ClearanceRules;
 }
 
-export interface LayWallTailOptions extends WallTailOptions, TailOnWallOptions {}
-
 /** The pipe from the port for `length` mm along a wall. */
 export const alongWall = ({ track, start, way }: WallTrack, port: Point, length: number): Path => [
 	port,
 	...stretch(track, start, length, way).slice(1),
 ];
-
-/** A tail along the wall up to a zone's entry; undefined when it does not fit. */
-export function layWallTail(options: LayWallTailOptions): Tail | undefined {
-	const found = wallTrack(options);
-	return found && tailOnWall(found, options);
-}
 
 /** A tail that follows such a way up to a zone's entry; undefined when something is in its way. */
 export function tailOnWall(found: WallTrack, options: TailOnWallOptions): Tail | undefined {
