@@ -12,9 +12,6 @@ const FAST_RANGE = 47_000_000;
 /** How far a mitre reaches at most where nothing else is asked for, as a multiple of the distance. */
 const MITER_LIMIT = 20;
 
-/** Corners nearer to each other than this are one to a mitre, steps: flattened arcs miss each other by as much where they meet. */
-const SPECK = 100;
-
 type ClipperPath = { X: number; Y: number }[];
 
 export type Join = "miter" | "round";
@@ -26,6 +23,8 @@ export interface OffsetOptions {
 	readonly arcTolerance?: number;
 	/** How far a mitre may reach, as a multiple of the distance, before it is squared off. @default 20 */
 	readonly miterLimit?: number;
+	/** Corners that lie no farther than this from the one before are left out, mm. @default 0 */
+	readonly speck?: number;
 }
 
 /** Far-off floors are brought near the origin, so that clipper stays on its fast arithmetic. */
@@ -109,15 +108,14 @@ const joinType = (join: Join | undefined): number =>
  * Lines to offset. Clipping and rounding leave corners that all but repeat the one before: the side between them may point
  * anywhere, and mitred, it reaches far out of the outline.
  */
-function toOffset(lines: readonly Path[], origin: Point, join: Join | undefined, isClosed: boolean): ClipperPath[] {
-	const paths = lines.map((line) => toClipper(line, origin));
-	return join === "round" ? paths : paths.map((path) => withoutSpecks(path, isClosed));
-}
+const toOffset = (lines: readonly Path[], origin: Point, { speck = 0 }: OffsetOptions): ClipperPath[] =>
+	lines.map((line) => withoutSpecks(toClipper(line, origin), speck * GRID));
 
-function withoutSpecks(path: ClipperPath, isClosed: boolean): ClipperPath {
-	let last = isClosed ? path.at(-1) : undefined;
+function withoutSpecks(path: ClipperPath, speck: number): ClipperPath {
+	if (speck === 0) return path;
+	let last = path.at(-1);
 	return path.filter((at) => {
-		const isSpeck = last && Math.abs(at.X - last.X) < SPECK && Math.abs(at.Y - last.Y) < SPECK;
+		const isSpeck = last && Math.abs(at.X - last.X) < speck && Math.abs(at.Y - last.Y) < speck;
 		if (!isSpeck) last = at;
 		return !isSpeck;
 	});
@@ -130,7 +128,7 @@ function withoutSpecks(path: ClipperPath, isClosed: boolean): ClipperPath {
 export function offset(regions: readonly Region[], distance: number, options: OffsetOptions = {}): Region[] {
 	const rings = allRings(regions);
 	const origin = originOf(rings);
-	const outlines = toOffset(rings, origin, options.join, true);
+	const outlines = toOffset(rings, origin, options);
 	const shifted =
 		outlines.length === 1 && options.join !== "round" ? shift(outlines[0]!, origin, distance, options) : undefined;
 	if (shifted) return shifted;
@@ -184,8 +182,7 @@ export function thicken(paths: readonly Path[], distance: number, options: Offse
 	const origin = originOf(paths);
 	const clipper = offsetter(options);
 	const end = options.join === "round" ? ClipperLib.EndType.etOpenRound : ClipperLib.EndType.etOpenButt;
-	const lines = paths.filter((path) => path.length > 1);
-	for (const line of toOffset(lines, origin, options.join, false)) clipper.AddPath(line, joinType(options.join), end);
+	for (const path of paths) if (path.length > 1) clipper.AddPath(toClipper(path, origin), joinType(options.join), end);
 	const tree = new ClipperLib.PolyTree();
 	clipper.Execute(tree, distance * GRID);
 	return regionsOf(tree as unknown as ClipperNode, origin);

@@ -1,6 +1,9 @@
 import { intersect, offset } from "./boolean.ts";
 import type { Point, Region, Ring } from "./types.ts";
 
+/** Flattened arcs miss each other by as much where they meet, mm. */
+const SPECK = 0.1;
+
 /**
  * Rounds every corner of regions, inwards and outwards, to at least `radius` mm; parts and gaps narrower than twice
  * the radius vanish. Arcs are flattened to `tolerance` mm.
@@ -11,12 +14,12 @@ export function roundRegions(regions: readonly Region[], radius: number, toleran
 
 /** Rounds only the corners that point inwards; the regions lie within the result. */
 export function roundInwardCorners(regions: readonly Region[], radius: number, tolerance = 0.25): Region[] {
-	return offset(offset(regions, radius), -radius, { join: "round", arcTolerance: tolerance });
+	return offset(offset(regions, radius, { speck: SPECK }), -radius, { join: "round", arcTolerance: tolerance });
 }
 
 /** Rounds only the corners that point outwards; the result lies within the regions. */
 export function roundOutwardCorners(regions: readonly Region[], radius: number, tolerance = 0.25): Region[] {
-	return offset(offset(regions, -radius), radius, { join: "round", arcTolerance: tolerance });
+	return offset(offset(regions, -radius, { speck: SPECK }), radius, { join: "round", arcTolerance: tolerance });
 }
 
 /** Takes away what is narrower than twice `radius` mm; corners stay sharp. */

@@ -63,6 +63,9 @@ const STILL_OPEN = 0.85;
 /** Gives the first tracks along the walls of a floor, as many as are asked for or as it is wide enough for. */
 export type TrackSource = (count: number) => readonly Track[];
 
+/** Corners nearer to the one before than this are what clipping has left of arcs that meet, mm. */
+const SPECK = 0.1;
+
 /** Tracks from `first` mm off the wall inwards, each made when it is first asked for. */
 export function trackSource(
 	floor: Region,
@@ -79,8 +82,8 @@ export function trackSource(
 	const addTrack = (): void => {
 		// Only the first track may fill in corners: a later one would come too near the one before.
 		within = within
-			? offset(within, -spacing)
-			: roundInwardCorners(offset([withoutNiches(floor, near)], -first), radius);
+			? offset(within, -spacing, { speck: SPECK })
+			: roundInwardCorners(offset([withoutNiches(floor, near)], -first, { speck: SPECK }), radius);
 		const rounded = roundOutwardCorners(within, radius);
 		const nearest = rounded
 			.map((region) => ({ region, away: nearestOnRing(region.outer, near).distance }))
