@@ -27,7 +27,7 @@ const FEW_ZONES = 50;
  * After so much effort the search goes on without the dearest ways to a zone: where those are in vain, one zone takes as
  * long as a hundred others. Rooms whose zones are easy to reach are served with a tenth of it.
  */
-const MOST_EFFORT = 500;
+const MOST_EFFORT = 4000;
 /** The search ends with the best attempt when so much effort has been made since without a better one. */
 const MOST_IN_VAIN = 1500;
 /** A layout that keeps every rule has won when so many attempts after it have not been better. */
