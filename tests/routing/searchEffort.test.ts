@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Attempt } from "../../packages/routing/src/room/attempt.ts";
 import { besideWays } from "../../packages/routing/src/room/closeTails.ts";
-import { isInVain, keepBetter, type Progress } from "../../packages/routing/src/room/search.ts";
+import { isInVain, keepBetter, startProgress } from "../../packages/routing/src/room/search.ts";
 import type { WallTrack } from "../../packages/routing/src/tails/layWallTail.ts";
 import { trackOf } from "../../packages/routing/src/tails/tracks.ts";
 
@@ -62,18 +62,7 @@ const attemptAt = (cost: number): Attempt => ({
 
 /** Attempts of a search, each of so much effort and at such a cost, that are made until effort is in vain. */
 function attemptsMade(effortOfEach: number, costs: readonly number[]): number {
-	const progress: Progress = {
-		best: undefined,
-		bestPlan: undefined,
-		attempts: 0,
-		bestSince: 0,
-		zonesServed: 0,
-		effort: 0,
-		effortSince: 0,
-		isLastResort: false,
-		straightened: undefined,
-		limit: 150,
-	};
+	const progress = startProgress(150);
 	for (const cost of costs) {
 		if (isInVain(progress)) break;
 		progress.attempts++;

@@ -27,7 +27,14 @@ export {
 	segmentsCross,
 	signedArea,
 } from "./measure.ts";
-export { openedWithin, openRegions, roundInwardCorners, roundOutwardCorners, roundRegions } from "./morphology.ts";
+export {
+	openedWithin,
+	openRegions,
+	roundInwardCorners,
+	roundOutwardCorners,
+	roundRegions,
+	SPECK,
+} from "./morphology.ts";
 export { roundPath } from "./roundPath.ts";
 export { simplifyRing } from "./simplify.ts";
 export type * from "./types.ts";

@@ -1,8 +1,8 @@
 import { intersect, offset } from "./boolean.ts";
 import type { Point, Region, Ring } from "./types.ts";
 
-/** Flattened arcs miss each other by as much where they meet, mm. */
-const SPECK = 0.1;
+/** Flattened arcs miss each other by as much where they meet, mm: corners nearer to each other are one. */
+export const SPECK = 0.1;
 
 /**
  * Rounds every corner of regions, inwards and outwards, to at least `radius` mm; parts and gaps narrower than twice

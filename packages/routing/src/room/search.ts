@@ -76,24 +76,26 @@ export interface Search {
 
 const mapOf = (floor: Region, spacing: number): FloorMap => mapFloor([floor], spacing / MAP_DETAIL);
 
+/** How far a search has come before its first attempt; it may serve so many zones. */
+export const startProgress = (limit: number): Progress => ({
+	best: undefined,
+	bestPlan: undefined,
+	attempts: 0,
+	bestSince: 0,
+	zonesServed: 0,
+	effort: 0,
+	effortSince: 0,
+	isLastResort: false,
+	straightened: undefined,
+	limit,
+});
+
 /** A search of a room at one spacing, mm, before its first attempt; briefly, where there is another way if it fails. */
 export function startSearch(options: RoomOptions, spacing: number, isBrief: boolean): Search {
 	const { room, floor, system, entrance } = options;
 	const wall = wallPlaces(floor, entrance.at);
 	const counts = loopCounts(options, spacing, isBrief, (count) => shortestMean({ options, spacing, wall }, count));
-	const limit = isBrief ? BRIEF_ZONES : MAX_ZONES;
-	const progress: Progress = {
-		best: undefined,
-		bestPlan: undefined,
-		attempts: 0,
-		bestSince: 0,
-		zonesServed: 0,
-		effort: 0,
-		effortSince: 0,
-		isLastResort: false,
-		straightened: undefined,
-		limit,
-	};
+	const progress = startProgress(isBrief ? BRIEF_ZONES : MAX_ZONES);
 	return {
 		options,
 		spacing,

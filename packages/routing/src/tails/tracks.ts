@@ -12,6 +12,7 @@ import {
 	regionArea,
 	roundInwardCorners,
 	roundOutwardCorners,
+	SPECK,
 	simplifyRing,
 } from "@oxturn/geometry";
 
@@ -62,9 +63,6 @@ const STILL_OPEN = 0.85;
 
 /** Gives the first tracks along the walls of a floor, as many as are asked for or as it is wide enough for. */
 export type TrackSource = (count: number) => readonly Track[];
-
-/** Corners nearer to the one before than this are what clipping has left of arcs that meet, mm. */
-const SPECK = 0.1;
 
 /** Tracks from `first` mm off the wall inwards, each made when it is first asked for. */
 export function trackSource(

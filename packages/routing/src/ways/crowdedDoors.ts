@@ -131,11 +131,10 @@ export function lightened(
 		change(fullest.space, -1);
 	}
 	while (over > 0) {
-		const without = goesWithout(
-			beyond.filter(({ space }) => left.get(space)! > 0),
-			left,
-			over,
-		);
+		const among = beyond.filter(({ space }) => left.get(space)! > 0);
+		// Another doorway may have cost them all their loops.
+		if (among.length === 0) break;
+		const without = goesWithout(among, left, over);
 		change(without, -left.get(without)!);
 	}
 	for (const { space, loops } of beyond)
