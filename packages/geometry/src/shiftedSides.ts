@@ -120,7 +120,7 @@ function beyond(ring: readonly Point[], on: Point, along: Point, depth: number):
 }
 
 /** The same ring from the corner after its lowest one on, the rightmost of those: where clipper begins its rings. */
-function fromLowest(ring: readonly Point[]): Ring {
+export function fromLowest(ring: readonly Point[]): Ring {
 	let lowest = 0;
 	for (let i = 1; i < ring.length; i++) {
 		const [at, least] = [ring[i]!, ring[lowest]!];

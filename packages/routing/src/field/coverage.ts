@@ -110,7 +110,7 @@ function markSquare(marking: Marking, left: number, right: number, bottom: numbe
 	}
 }
 
-/** Marks about any other stretch: in every row between its ends' circles, and between the two lines beside it. */
+/** Marks about any other stretch, from its lower end: in every row between two lines beside it, or its ends' circles. */
 function markOblique(marking: Marking, [x0, y0]: Point, [x1, y1]: Point): void {
 	const { map, reach, wanted } = marking;
 	const dx = x1 - x0;
@@ -123,15 +123,21 @@ function markOblique(marking: Marking, [x0, y0]: Point, [x1, y1]: Point): void {
 	const last = lastRow(marking, y1);
 	for (let row = firstRow(marking, y0); row <= last; row++) {
 		if (wanted && wanted[row] === 0) continue;
-		const y = map.y + (row + 0.5) * map.cell;
-		const low = halfChord(reach, y - y0);
-		const high = halfChord(reach, y - y1);
-		let left = Math.min(x0 - low, x1 - high);
-		let right = Math.max(x0 + low, x1 + high);
-		const leftLine = y - y0 - above;
-		if (leftLine >= 0 && leftLine <= dy) left = Math.min(left, x0 - beside + leftLine * slant);
-		const rightLine = y - y0 + above;
-		if (rightLine >= 0 && rightLine <= dy) right = Math.max(right, x0 + beside + rightLine * slant);
+		const up = map.y + (row + 0.5) * map.cell - y0;
+		const onLeft = up - above;
+		const onRight = up + above;
+		const left =
+			onLeft < 0
+				? x0 - halfChord(reach, up)
+				: onLeft > dy
+					? x1 - halfChord(reach, up - dy)
+					: x0 - beside + onLeft * slant;
+		const right =
+			onRight < 0
+				? x0 + halfChord(reach, up)
+				: onRight > dy
+					? x1 + halfChord(reach, up - dy)
+					: x0 + beside + onRight * slant;
 		markSpan(marking, row, left, right);
 	}
 }

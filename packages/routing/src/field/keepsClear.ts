@@ -1,5 +1,5 @@
 import { type Path, positionsAlong, type Ring, segmentDistance2 } from "@oxturn/geometry";
-import { boxesMeet, boxesOf, CHUNK, closedPath } from "../boxes.ts";
+import { boxesMeet, boxesOnce, CHUNK, closedPath } from "../boxes.ts";
 
 /** A closed curve, its first point again at its end, with the distance along it at each of its points, mm. */
 interface Curve {
@@ -18,7 +18,7 @@ interface Curve {
 export function keepsClear(ring: Ring, apart: number): boolean {
 	const closed = closedPath(ring);
 	const curve: Curve = { closed, positions: positionsAlong(closed), skip: Math.PI * apart * 1.2, apart };
-	const boxes = boxesOf(closed);
+	const boxes = boxesOnce(closed);
 	for (let chunk = 0; 4 * (chunk + 1) < boxes.length; chunk++)
 		for (let earlier = 0; earlier <= chunk; earlier++)
 			if (boxesMeet(boxes, chunk + 1, boxes, earlier + 1, apart) && !chunksClear(curve, boxes, chunk, earlier))
@@ -41,15 +41,15 @@ function chunksClear(curve: Curve, boxes: Float64Array, chunk: number, earlier: 
 		const low = Math.min(a[1], b[1]) - apart;
 		const high = Math.max(a[1], b[1]) + apart;
 		if (left > boxes[box + 2]! || right < boxes[box]! || low > boxes[box + 3]! || high < boxes[box + 1]!) continue;
-		const last = Math.min(i, earlierEnd);
-		for (let j = earlier * CHUNK; j < last; j++) {
+		// Those that lie too near along the curve come last.
+		const far = positions[i]! - skip;
+		for (let j = earlier * CHUNK; j < earlierEnd && positions[j + 1]! <= far; j++) {
 			const c = closed[j]!;
 			const d = closed[j + 1]!;
 			if ((c[0] < left && d[0] < left) || (c[0] > right && d[0] > right)) continue;
 			if ((c[1] < low && d[1] < low) || (c[1] > high && d[1] > high)) continue;
-			const ahead = positions[i]! - positions[j + 1]!;
 			const round = positions[closed.length - 1]! - positions[i + 1]! + positions[j]!;
-			if (Math.min(ahead, round) >= skip && segmentDistance2(a, b, c, d) < apart * apart) return false;
+			if (round >= skip && segmentDistance2(a, b, c, d) < apart * apart) return false;
 		}
 	}
 	return true;

@@ -14,7 +14,7 @@ import {
 	ringsOf,
 	thicken,
 } from "@oxturn/geometry";
-import { stretchesIn } from "../boxes.ts";
+import { type Box, stretchesIn } from "../boxes.ts";
 import { coarse } from "../field/coverage.ts";
 import { type Nook, nooksOf } from "../field/nooks.ts";
 import { smooth } from "../smooth.ts";
@@ -95,6 +95,12 @@ export function besidePipes(zone: readonly Region[], paths: readonly Path[], set
 export const beyondRim = ({ edgeDistance }: Room, { pipe }: System): number =>
 	Math.max(0, edgeDistance - pipe.outerDiameter / 2 - 1);
 
+/** Whether the box round a region comes within `reach` of another box. */
+function comesNear({ outer }: Region, [minX, minY, maxX, maxY]: Box, reach: number): boolean {
+	const [x0, y0, x1, y1] = boundingBox(outer);
+	return x0 - reach <= maxX && x1 + reach >= minX && y0 - reach <= maxY && y1 + reach >= minY;
+}
+
 /** Where one zone's pipe may lie: off walls, half a spacing off its neighbours, clear of passing tails. */
 export function zoneFloor(
 	setting: Pick<RoomSetting, "room" | "floor" | "system" | "spacing">,
@@ -105,9 +111,13 @@ export function zoneFloor(
 	const inside = offset([setting.floor], -setting.room.edgeDistance);
 	// A single zone is the whole floor.
 	let zone: readonly Region[] = cell === setting.floor ? inside : intersect(inside, [cell]);
-	if (others.length > 0) zone = difference(zone, offset(others, betweenZones(setting) / 2));
+	const box = boundingBox(cell.outer);
+	const [minX, minY, maxX, maxY] = box;
+	const apart = betweenZones(setting) / 2;
+	// Each is grown on its own: that takes no clipping.
+	const strips = others.filter((other) => comesNear(other, box, apart)).flatMap((other) => offset([other], apart));
+	zone = difference(zone, strips);
 	const gap = tailGap(setting);
-	const [minX, minY, maxX, maxY] = boundingBox(cell.outer);
 	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]);
 	if (near.length > 0) zone = clearOfTails(zone, near, setting);
 	return smooth(openedWithin(zone, narrowIn(setting) / 2), SMOOTH);

@@ -1,9 +1,8 @@
 import {
-	boundingBox,
+	betweenLines,
 	intersect,
 	largestFirst,
 	offset,
-	type Point,
 	type Region,
 	type Ring,
 	regionArea,
@@ -16,14 +15,22 @@ import { sum } from "../sum.ts";
 
 /** Area of a ring below the line y, mm2, for rings of either sense. */
 function ringAreaBelow(ring: Ring, y: number): number {
-	const kept: Point[] = [];
-	for (let i = 0; i < ring.length; i++) {
-		const a = ring[i]!;
-		const b = ring[(i + 1) % ring.length]!;
-		if (a[1] <= y) kept.push(a);
-		if (a[1] <= y !== b[1] <= y) kept.push([a[0] + ((y - a[1]) * (b[0] - a[0])) / (b[1] - a[1]), y]);
+	let twice = 0;
+	let [ax, ay] = ring[ring.length - 1]!;
+	ay -= y;
+	for (const p of ring) {
+		const bx = p[0];
+		const by = p[1] - y;
+		if (ay <= 0 && by <= 0) twice += ax * by - bx * ay;
+		else if (ay <= 0 !== by <= 0) {
+			// From the line to a corner, or from a corner to the line: sides along the line add nothing.
+			const x = ax - (ay * (bx - ax)) / (by - ay);
+			twice += by <= 0 ? x * by : -x * ay;
+		}
+		ax = bx;
+		ay = by;
 	}
-	return signedArea(kept);
+	return twice / 2;
 }
 
 const turnRing = (ring: Ring, cos: number, sin: number): Ring => ring.map((p) => rotate(p, cos, sin));
@@ -34,15 +41,27 @@ export const areaBelow = (rings: readonly Ring[], y: number): number =>
 
 /** The height below which a share of the area of some regions' rings lies. */
 export function heightOfShare(rings: readonly Ring[], share: number): number {
-	const area = sum(rings.map(signedArea));
-	const heights = rings.flatMap((ring) => ring.map(([, y]) => y));
-	let [low, high] = [Math.min(...heights), Math.max(...heights)];
-	for (let k = 0; k < 40; k++) {
-		const y = (low + high) / 2;
-		if (areaBelow(rings, y) < share * area) low = y;
-		else high = y;
+	const wanted = share * sum(rings.map(signedArea));
+	const heights = Float64Array.from(rings.flatMap((ring) => ring.map(([, y]) => y))).sort();
+	let low = 0;
+	let high = heights.length - 1;
+	while (high - low > 1) {
+		const middle = (low + high) >> 1;
+		if (areaBelow(rings, heights[middle]!) < wanted) low = middle;
+		else high = middle;
 	}
-	return (low + high) / 2;
+	const bottom = heights[low]!;
+	const rise = heights[high]! - bottom;
+	if (rise === 0) return bottom;
+	// Between two corners the width changes evenly: the area that is added is growth t + bend t2, t being the share of the rise.
+	const below = areaBelow(rings, bottom);
+	const half = areaBelow(rings, bottom + rise / 2) - below;
+	const whole = areaBelow(rings, bottom + rise) - below;
+	const growth = 4 * half - whole;
+	const bend = whole - growth;
+	const added = Math.max(0, wanted - below);
+	const divisor = growth + Math.sqrt(Math.max(0, growth * growth + 4 * bend * added));
+	return divisor > 0 ? bottom + rise * Math.min(1, (2 * added) / divisor) : bottom;
 }
 
 /** Heights, in the frame turned by -direction, below which the given shares of the region lie. */
@@ -51,24 +70,9 @@ function heightsAtShares(region: Region, direction: number, shares: readonly num
 	return shares.map((share) => heightOfShare(rings, share));
 }
 
-/** The part of a region between two parallel lines, heights in the frame turned by -direction. */
-function band(region: Region, direction: number, from: number, to: number): Region[] {
-	const [minX, minY, maxX, maxY] = boundingBox(region.outer);
-	const far = 2 * (Math.abs(minX) + Math.abs(minY) + Math.abs(maxX) + Math.abs(maxY) + 1000);
-	const low = Math.max(from, -far);
-	const high = Math.min(to, far);
-	const corners: Ring = [
-		[-far, low],
-		[far, low],
-		[far, high],
-		[-far, high],
-	];
-	return intersect([region], [{ outer: turnRing(corners, Math.cos(direction), Math.sin(direction)), holes: [] }]);
-}
-
 /** The parts of a region to the left of a line along a direction, at a height in the frame turned by -direction. */
 export const beyond = (region: Region, direction: number, height: number): Region[] =>
-	band(region, direction, height, Infinity);
+	betweenLines(region, { direction, from: height, to: Infinity });
 
 /** Pieces that a cut leaves over go to the neighbour with which they share the longest border. */
 export function adoptScraps(cells: Region[][]): Region[] | undefined {
@@ -96,5 +100,5 @@ export function cutIntoBands(region: Region, direction: number, shares: readonly
 	const below = shares.slice(0, -1).map((_, i) => sum(shares.slice(0, i + 1)));
 	const heights = heightsAtShares(region, direction, below);
 	const bounds = [-Infinity, ...heights, Infinity];
-	return adoptScraps(shares.map((_, i) => band(region, direction, bounds[i]!, bounds[i + 1]!)));
+	return adoptScraps(shares.map((_, i) => betweenLines(region, { direction, from: bounds[i]!, to: bounds[i + 1]! })));
 }
