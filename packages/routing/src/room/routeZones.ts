@@ -134,6 +134,8 @@ interface FilledZones extends RoutedZones {
 interface OrderedTails {
 	readonly order: readonly Assignment[];
 	readonly tails: readonly (Tails | undefined)[];
+	/** Whether they fan out. */
+	readonly isFan: boolean;
 }
 
 const laidIn = (tails: readonly (Tails | undefined)[]): number => tails.filter((own) => own !== undefined).length;
@@ -157,7 +159,7 @@ function tailsTo(
 			const isFan = mayFan && needsFan(setting, order, ports);
 			const mostMissing = bodies.length - laidIn(best?.tails ?? []) - 1;
 			const tails = layTails(setting, order, ports, { isClose, isFan, mostMissing });
-			if (tails) best = { order, tails };
+			if (tails) best = { order, tails, isFan };
 			if (best && laidIn(best.tails) === bodies.length) return best;
 		}
 	return best;
@@ -196,7 +198,7 @@ function zonesToFill(
 	const ports = setting.entrance.pairs(cells.length);
 	const found = tailsTo(setting, bodies, ports, mayFan);
 	if (!found) return undefined;
-	const { order } = found;
+	const { order, isFan } = found;
 	// Where a bundle passes, a zone's floor may begin well behind the place where the zone comes to the wall.
 	const cramped = floorsBeside(setting, cells, order, pathsOf(found.tails));
 	const tails = found.tails.map((own, i) => {
@@ -205,7 +207,8 @@ function zonesToFill(
 	});
 	const paths = pathsOf(tails);
 	const areAsFound = tails.every((own, i) => own === found.tails[i]);
-	return { order, tails, ports, paths, floors: areAsFound ? cramped : floorsBeside(setting, cells, order, paths) };
+	const floors = areAsFound ? cramped : floorsBeside(setting, cells, order, paths);
+	return { order, tails, isFan, ports, paths, floors };
 }
 
 /** Whether a nook belongs to a zone. */
@@ -280,7 +283,7 @@ function routeTo(
 ): FilledZones | "too long" | undefined {
 	const found = zonesToFill(setting, cells, bodies, mayFan);
 	if (!found) return undefined;
-	const { order, ports, paths } = found;
+	const { order, paths, isFan } = found;
 	const filled = fillZones(setting, cells, found, serve, bounds);
 	if (filled === "too long") return filled;
 	return {
@@ -292,6 +295,6 @@ function routeTo(
 				paths.map((own, i) => (kept[order[i]!.cell] ? own : [])),
 				tailPitch(setting.system),
 			),
-		isFan: mayFan && needsFan(setting, order, ports),
+		isFan,
 	};
 }

@@ -54,18 +54,36 @@ export function clearOfPipes(path: Path, others: readonly Path[], rules: Clearan
 		for (let m = 1; 4 * m < boxes.length; m++) {
 			if (!boxesMeet(own, 0, boxes, m, reach)) continue;
 			for (let k = 1; 4 * k < own.length; k++)
-				if (boxesMeet(own, k, boxes, m, reach) && !chunksClear(path, k - 1, other, m - 1, rules)) return false;
+				if (boxesMeet(own, k, boxes, m, reach) && !chunksClear(path, own, k - 1, other, m - 1, rules)) return false;
 		}
 	}
 	return true;
 }
 
-/** Whether a chunk of one path keeps clear of a chunk of another. */
-function chunksClear(path: Path, chunk: number, other: Path, otherChunk: number, rules: ClearanceRules): boolean {
+/** Whether a chunk of one path, with its boxes, keeps clear of a chunk of another. */
+function chunksClear(
+	path: Path,
+	boxes: Float64Array,
+	chunk: number,
+	other: Path,
+	otherChunk: number,
+	rules: ClearanceRules,
+): boolean {
+	const reach = rules.apart + 1;
+	const box = 4 * (chunk + 1);
+	const left = boxes[box]! - reach;
+	const low = boxes[box + 1]! - reach;
+	const right = boxes[box + 2]! + reach;
+	const high = boxes[box + 3]! + reach;
 	const end = Math.min(path.length - 1, (chunk + 1) * CHUNK);
 	const otherEnd = Math.min(other.length - 1, (otherChunk + 1) * CHUNK);
-	for (let i = otherChunk * CHUNK + 1; i <= otherEnd; i++)
-		if (!clearOfPiece(path, other[i - 1]!, other[i]!, rules, chunk * CHUNK + 1, end)) return false;
+	for (let i = otherChunk * CHUNK + 1; i <= otherEnd; i++) {
+		const c = other[i - 1]!;
+		const d = other[i]!;
+		if ((c[0] < left && d[0] < left) || (c[0] > right && d[0] > right)) continue;
+		if ((c[1] < low && d[1] < low) || (c[1] > high && d[1] > high)) continue;
+		if (!clearOfPiece(path, c, d, rules, chunk * CHUNK + 1, end)) return false;
+	}
 	return true;
 }
 
