@@ -154,9 +154,11 @@ function addSerpentines(options: FillFieldOptions, add: (field: Field | undefine
 	const scouted: { readonly direction: number; readonly join: Serpentine; readonly field: FilledField | undefined }[] =
 		[];
 	let superb = Infinity;
-	for (const direction of options.directions) {
+	const shortestFirst = options.directions
+		.map((direction) => ({ direction, across: extentAcross(options.floor, direction) }))
+		.sort((a, b) => a.across - b.across);
+	for (const { direction, across } of shortestFirst) {
 		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
-		const across = extentAcross(options.floor, direction);
 		if (options.care !== "thorough" && across >= superb) continue;
 		const join = runsIn(options, direction, options.spacing);
 		const field = add(join("combLeft"));

@@ -41,6 +41,9 @@ function limit2(rules: ClearanceRules, a: Point, b: Point): number {
 /** Segments longer than this are tested in parts, so that the apron's closer limit is not granted to a long run. */
 const PART = 20;
 
+/** A segment of more parts than this is first tested as a whole. */
+const FEW_PARTS = 2;
+
 const partsIn = (length: number): number => Math.max(1, Math.ceil(length / PART));
 
 /** Whether a path keeps clear of other pipes. */
@@ -161,15 +164,17 @@ function stretchClear(whole: Measured, from: number, to: number, rules: Clearanc
 		const end = pipe[k + 1]!;
 		const length = positions[k + 1]! - positions[k]!;
 		const parts = partsIn(length);
+		// What the whole of a long segment keeps clear of, its parts do.
+		const close = parts > FEW_PARTS ? closeTo(start, end, near, pipe, rules) : near;
 		let b = start;
-		for (let part = 0; part < parts; part++) {
+		for (let part = 0; part < parts && close.length > 0; part++) {
 			const a = b;
 			b = part + 1 === parts ? end : pointBetween(start, end, (part + 1) / parts);
 			const position = positions[k]! + length * ((part + 0.5) / parts);
 			const limit = limit2(rules, a, b);
 			const left = Math.min(a[0], b[0]) - reach;
 			const right = Math.max(a[0], b[0]) + reach;
-			for (const j of near) {
+			for (const j of close) {
 				// Neighbours share an end; rounding must not make that a crossing.
 				if (Math.abs(j - k) <= 1) continue;
 				const c = pipe[j]!;
@@ -188,6 +193,21 @@ function stretchClear(whole: Measured, from: number, to: number, rules: Clearanc
 		}
 	}
 	return true;
+}
+
+/** Those of some segments of a pipe that come nearer to a stretch than pipes may. */
+function closeTo(a: Point, b: Point, segments: readonly number[], pipe: Path, { apart }: ClearanceRules): number[] {
+	const left = Math.min(a[0], b[0]) - apart;
+	const right = Math.max(a[0], b[0]) + apart;
+	const low = Math.min(a[1], b[1]) - apart;
+	const high = Math.max(a[1], b[1]) + apart;
+	return segments.filter((j) => {
+		const c = pipe[j]!;
+		const d = pipe[j + 1]!;
+		if ((c[0] < left && d[0] < left) || (c[0] > right && d[0] > right)) return false;
+		if ((c[1] < low && d[1] < low) || (c[1] > high && d[1] > high)) return false;
+		return segmentDistance2(a, b, c, d) < apart * apart;
+	});
 }
 
 /** The segments of a pipe that come within `reach` of a box, ascending. */
