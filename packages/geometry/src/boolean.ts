@@ -177,42 +177,13 @@ function offsetTree(offsetter: InstanceType<typeof ClipperLib.ClipperOffset>, de
 	return tree as unknown as ClipperNode;
 }
 
-/** Clipper's offsetter for open paths. */
-function stripsOffsetter(
-	paths: readonly Path[],
-	origin: Point,
-	options: OffsetOptions,
-): InstanceType<typeof ClipperLib.ClipperOffset> {
-	const clipper = offsetter(options);
-	const end = options.join === "round" ? ClipperLib.EndType.etOpenRound : ClipperLib.EndType.etOpenButt;
-	for (const path of paths) if (path.length > 1) clipper.AddPath(toClipper(path, origin), joinType(options.join), end);
-	return clipper;
-}
-
 /** The strip within `distance` mm of some open paths; ends are cut off square, or rounded with `join: "round"`. */
 export function thicken(paths: readonly Path[], distance: number, options: OffsetOptions = {}): Region[] {
 	const origin = originOf(paths);
+	const clipper = offsetter(options);
+	const end = options.join === "round" ? ClipperLib.EndType.etOpenRound : ClipperLib.EndType.etOpenButt;
+	for (const path of paths) if (path.length > 1) clipper.AddPath(toClipper(path, origin), joinType(options.join), end);
 	const tree = new ClipperLib.PolyTree();
-	stripsOffsetter(paths, origin, options).Execute(tree, distance * GRID);
-	return regionsOf(tree as unknown as ClipperNode, origin);
-}
-
-/** What is left of regions farther than `distance` mm from some open paths: less work than taking away their strip. */
-export function farFrom(
-	regions: readonly Region[],
-	paths: readonly Path[],
-	distance: number,
-	options: OffsetOptions = {},
-): Region[] {
-	const rings = allRings(regions);
-	const origin = originOf([...rings, ...paths]);
-	const strips = stripsOffsetter(paths, origin, options) as unknown as OffsetSteps;
-	strips.DoOffset(distance * GRID);
-	const clipper = new ClipperLib.Clipper();
-	for (const ring of rings) clipper.AddPath(toClipper(ring, origin), ClipperLib.PolyType.ptSubject, true);
-	clipper.AddPaths(strips.m_destPolys, ClipperLib.PolyType.ptClip, true);
-	const tree = new ClipperLib.PolyTree();
-	const { pftNonZero, pftPositive } = ClipperLib.PolyFillType;
-	clipper.Execute(ClipperLib.ClipType.ctDifference, tree, pftNonZero, pftPositive);
+	clipper.Execute(tree, distance * GRID);
 	return regionsOf(tree as unknown as ClipperNode, origin);
 }

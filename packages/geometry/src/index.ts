@@ -1,6 +1,6 @@
 export { degrees, radians } from "./angles.ts";
 export { type BetweenLinesOptions, betweenLines } from "./betweenLines.ts";
-export { difference, farFrom, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
+export { difference, intersect, type Join, type OffsetOptions, offset, thicken, union } from "./boolean.ts";
 export {
 	type Curve,
 	type CurvedPath,

@@ -2,7 +2,6 @@ import type { Room, System } from "@oxturn/floor";
 import {
 	boundingBox,
 	difference,
-	farFrom,
 	intersect,
 	largestFirst,
 	nearestOnRing,
@@ -13,6 +12,7 @@ import {
 	type Region,
 	regionContains,
 	ringsOf,
+	thicken,
 } from "@oxturn/geometry";
 import { type Box, stretchesIn } from "../boxes.ts";
 import { coarse } from "../field/coverage.ts";
@@ -46,11 +46,13 @@ export const tailGap = (pipes: Pipes): number =>
 
 /** Floor less the strips that tails warm. */
 const clearOfTails = (zone: readonly Region[], tails: readonly Path[], pipes: Pipes): Region[] =>
-	farFrom(
+	difference(
 		zone,
-		tails.map((path) => coarse(path, COARSE_STEP)),
-		tailGap(pipes),
-		{ join: "round", arcTolerance: COARSE },
+		thicken(
+			tails.map((path) => coarse(path, COARSE_STEP)),
+			tailGap(pipes),
+			{ join: "round", arcTolerance: COARSE },
+		),
 	);
 
 /** Floor narrower than this between the edges is left out of zones, mm. */
