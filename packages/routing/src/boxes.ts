@@ -60,8 +60,17 @@ export function boxesOnce(path: Path): Float64Array {
 	return boxes;
 }
 
-/** A ring as a path whose last point is its first again. */
-export const closedPath = (ring: Ring): Path => [...ring, ring[0]!];
+/** Rings as paths whose last point is their first again. */
+const closedPaths = new WeakMap<Ring, Path>();
+
+/** A ring as such a path, kept as long as the ring is: its boxes and lengths are asked for again and again. */
+export function closedPath(ring: Ring): Path {
+	const known = closedPaths.get(ring);
+	if (known) return known;
+	const closed = [...ring, ring[0]!];
+	closedPaths.set(ring, closed);
+	return closed;
+}
 
 /** Whether box i of `a` and box j of `b` come within `reach` of each other. */
 export const boxesMeet = (a: Float64Array, i: number, b: Float64Array, j: number, reach: number): boolean =>

@@ -1,5 +1,5 @@
 import type { Floor, Layout, LoopFeature, Manifold, Notice, Room } from "@oxturn/floor";
-import { distance, type Path, type Point, pathLength } from "@oxturn/geometry";
+import { type Path, type Point, pathLength } from "@oxturn/geometry";
 import { auditLayout } from "./audit/auditLayout.ts";
 import { type Frame, outOfFrame } from "./frame.ts";
 import type { RoutedLoop } from "./room/routeZones.ts";
@@ -13,14 +13,19 @@ const REPEATED = 0.3;
 /** A path in the frame, back on the floor. */
 export const placed = (frame: Frame, path: Path): Point[] => outOfFrame(frame, path, round);
 
+/** Whether two points are one. */
+const isRepeated = (p: Point, q: Point): boolean => (p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2 <= REPEATED * REPEATED;
+
 /** A path without repeated points; both its ends stay. */
 function withoutRepeated(path: readonly Point[]): Point[] {
 	const last = path.at(-1)!;
 	const kept: Point[] = [];
+	let before: Point | undefined;
 	for (let i = 0; i < path.length - 1; i++) {
 		const p = path[i]!;
-		const before = kept[kept.length - 1];
-		if (!before || (distance(p, before) > REPEATED && distance(p, last) > REPEATED)) kept.push(p);
+		if (before && (isRepeated(p, before) || isRepeated(p, last))) continue;
+		kept.push(p);
+		before = p;
 	}
 	kept.push(last);
 	return kept;

@@ -35,12 +35,13 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 		onFloor.set(loop, known);
 		return known;
 	};
-	const key = JSON.stringify([
-		"alone",
-		[room.spacing, room.edgeDistance, pattern, floor.system],
-		[inFrame.position, inFrame.facing, inFrame.portPitch, inFrame.ports ?? 0],
-		regionsPrint([local]),
-	]);
+	const keyOf = (): string =>
+		JSON.stringify([
+			"alone",
+			[room.spacing, room.edgeDistance, pattern, floor.system],
+			[inFrame.position, inFrame.facing, inFrame.portPitch, inFrame.ports ?? 0],
+			regionsPrint([local]),
+		]);
 	const places = placesAt(manifold);
 	const roomOptions: RoomOptions = {
 		room,
@@ -61,7 +62,10 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 	const least = leastLoops(roomOptions, widest);
 	if (least > places)
 		return { loops: [], channels: [], notices: [say.tooManyLoops(room, manifold, least, places)], broken: 0 };
-	const routed = recallRoom(setting.memory, key, setting.expired, () => routeRoom(roomOptions));
+	// The only room of a floor is routed once.
+	const isOnce = floor.rooms.length === 1 && !options.memory;
+	const route = (): RoutedRoom => routeRoom(roomOptions);
+	const routed = isOnce ? route() : recallRoom(setting.memory, keyOf(), setting.expired, route);
 	return {
 		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),
 		channels: routed.bundles.map(({ pipes, width, path }) => ({

@@ -1,5 +1,5 @@
 import { type Path, positionsAlong, type Ring, segmentDistance2 } from "@oxturn/geometry";
-import { boxesMeet, boxesOnce, CHUNK, closedPath } from "../boxes.ts";
+import { boxesOf, CHUNK, closedPath } from "../boxes.ts";
 
 /** A closed curve, its first point again at its end, with the distance along it at each of its points, mm. */
 interface Curve {
@@ -18,11 +18,17 @@ interface Curve {
 export function keepsClear(ring: Ring, apart: number): boolean {
 	const closed = closedPath(ring);
 	const curve: Curve = { closed, positions: positionsAlong(closed), skip: Math.PI * apart * 1.2, apart };
-	const boxes = boxesOnce(closed);
-	for (let chunk = 0; 4 * (chunk + 1) < boxes.length; chunk++)
-		for (let earlier = 0; earlier <= chunk; earlier++)
-			if (boxesMeet(boxes, chunk + 1, boxes, earlier + 1, apart) && !chunksClear(curve, boxes, chunk, earlier))
-				return false;
+	const boxes = boxesOf(closed);
+	for (let chunk = 0, own = 4; own < boxes.length; chunk++, own += 4) {
+		const left = boxes[own]! - apart;
+		const low = boxes[own + 1]! - apart;
+		const right = boxes[own + 2]! + apart;
+		const high = boxes[own + 3]! + apart;
+		for (let earlier = 0, box = 4; earlier <= chunk; earlier++, box += 4) {
+			if (left > boxes[box + 2]! || right < boxes[box]! || low > boxes[box + 3]! || high < boxes[box + 1]!) continue;
+			if (!chunksClear(curve, boxes, chunk, earlier)) return false;
+		}
+	}
 	return true;
 }
 
