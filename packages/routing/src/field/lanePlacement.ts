@@ -27,17 +27,12 @@ export interface LanePlacementOptions {
 	readonly margin: number;
 }
 
-/** What gaps between two runs cost, by their width. */
-function gapCosts(spacing: number): (gap: number, width: number) => number {
-	// Asked for at every pair of heights: a product is much sooner had than a quotient.
-	const perOver = 1 / (0.2 * spacing);
-	const perOff = 1 / (20 * spacing);
-	return (gap, width) => {
-		const off = gap - spacing;
-		const over = gap - 2 * COVERED * spacing;
-		const uncovered = over > 0 ? over + over * over * perOver : 0;
-		return width * (uncovered + (off < 0 ? -off * CLOSE_WEIGHT : off * STRETCH_WEIGHT) + off * off * perOff);
-	};
+/** What a gap between two runs costs per mm of its width; products are sooner had than quotients, so two are given. */
+function gapCost(gap: number, spacing: number, perOver: number, perOff: number): number {
+	const off = gap - spacing;
+	const over = gap - 2 * COVERED * spacing;
+	const uncovered = over > 0 ? over + over * over * perOver : 0;
+	return uncovered + (off < 0 ? -off * CLOSE_WEIGHT : off * STRETCH_WEIGHT) + off * off * perOff;
 }
 
 function edgeCost(beyond: number, spacing: number, width: number): number {
@@ -155,7 +150,8 @@ interface CheapestLines {
 function cheapestLines(sections: Sections, low: number, high: number): CheapestLines {
 	const { ys, bottom, top, spacing, areaBelow, ledgesBelow } = sections;
 	const n = ys.length;
-	const gapCost = gapCosts(spacing);
+	const perOver = 1 / (0.2 * spacing);
+	const perOff = 1 / (20 * spacing);
 	/** Least cost up to a run at each height, with a gap above it or a lane. */
 	const belowGap = new Float64Array(n);
 	const belowLane = new Float64Array(n);
@@ -167,9 +163,12 @@ function cheapestLines(sections: Sections, low: number, high: number): CheapestL
 	let below = -1;
 	for (let i = 0; i < n; i++) {
 		const y = ys[i]!;
-		let laneNext = y - bottom <= 1.5 * spacing ? outside(areaBelow[i]!, y - bottom, spacing) : Infinity;
+		const area = areaBelow[i]!;
+		const ledges = ledgesBelow[i]!;
+		let laneNext = y - bottom <= 1.5 * spacing ? outside(area, y - bottom, spacing) : Infinity;
 		let gapNext = Infinity;
-		let [laneBefore, gapBefore] = [-1, -1];
+		let laneBefore = -1;
+		let gapBefore = -1;
 		while (below + 1 < i && y - ys[below + 1]! >= low - 1e-6) below++;
 		for (let j = below; j >= 0; j--) {
 			const gap = y - ys[j]!;
@@ -178,11 +177,11 @@ function cheapestLines(sections: Sections, low: number, high: number): CheapestL
 			const afterGap = belowLane[j]!;
 			// What lies between costs nothing at least.
 			if (afterLane >= laneNext && afterGap >= gapNext) continue;
-			const between = gapCost(gap, Math.max((areaBelow[i]! - areaBelow[j]!) / gap, 1));
+			const between = Math.max((area - areaBelow[j]!) / gap, 1) * gapCost(gap, spacing, perOver, perOff);
 			let asGap = afterLane + between;
 			let asLane = afterGap + between;
 			// Between most heights there is no ledge.
-			if (ledgesBelow[i] !== ledgesBelow[j]) {
+			if (ledges !== ledgesBelow[j]) {
 				if (afterLane < Infinity) asGap += ledgeCost(sections, ys[j]!, y, false);
 				if (afterGap < Infinity) asLane += ledgeCost(sections, ys[j]!, y, true);
 			}
@@ -199,7 +198,7 @@ function cheapestLines(sections: Sections, low: number, high: number): CheapestL
 		belowGap[i] = gapNext;
 		laneFrom[i] = laneBefore;
 		gapFrom[i] = gapBefore;
-		const end = gapNext + outside(areaBelow[n - 1]! - areaBelow[i]!, top - y, spacing);
+		const end = gapNext + outside(areaBelow[n - 1]! - area, top - y, spacing);
 		if (end < answer) {
 			answer = end;
 			last = i;
