@@ -81,7 +81,7 @@ function isNearSome(ends: readonly TailEnd[], x: number, y: number, reach: numbe
 	for (const { pose } of ends) {
 		const dx = pose.at[0] - x;
 		const dy = pose.at[1] - y;
-		if (Math.sqrt(dx * dx + dy * dy) < reach) return true;
+		if (dx * dx + dy * dy < reach * reach) return true;
 	}
 	return false;
 }
@@ -118,8 +118,10 @@ const ROUNDING = 1e-6;
 
 /** The smallest angle between two headings, radians. */
 function angleBetween(a: number, b: number): number {
-	const turn = Math.abs(a - b) % (2 * Math.PI);
-	return Math.min(turn, 2 * Math.PI - turn);
+	const apart = Math.abs(a - b);
+	// A remainder takes long, and is hardly ever needed.
+	const turn = apart < 2 * Math.PI ? apart : apart % (2 * Math.PI);
+	return turn > Math.PI ? 2 * Math.PI - turn : turn;
 }
 
 /** The leads from some ends to some openings; in `reverse` the pipe arrives against the way that the outline runs. */
@@ -133,12 +135,14 @@ export function chancesOf(
 	const targets = openings.map(({ pose }) => (reverse ? back(pose) : pose));
 	// Straight on, and as much turning as leads from one heading to the other.
 	const least = new Float64Array(ends.length * openings.length);
-	for (const [e, { pose }] of ends.entries())
-		for (let o = 0; o < targets.length; o++) {
+	for (let e = 0, chance = 0; e < ends.length; e++) {
+		const { pose } = ends[e]!;
+		for (let o = 0; o < targets.length; o++, chance++) {
 			const { at, heading } = targets[o]!;
 			const turning = angleBetween(pose.heading, heading) * PER_TURN * radius;
-			least[e * openings.length + o] = distance(pose.at, at) + turning + laid[e]! - ROUNDING;
+			least[chance] = distance(pose.at, at) + turning + laid[e]! - ROUNDING;
 		}
+	}
 	return { ends, openings, targets, radius, laid, least };
 }
 

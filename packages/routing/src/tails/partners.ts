@@ -33,11 +33,14 @@ export function leastPartners(
 	{ shortest, longest, total }: OpeningRange,
 ): Float64Array {
 	const costs = leastAt(partners);
+	let cheapest = Infinity;
+	for (let to = 0; to < costs.length; to++) if (costs[to]! < cheapest) cheapest = costs[to]!;
 	const count = openings.length;
 	const step = side === "behind" ? -1 : 1;
-	const found = new Float64Array(count).fill(Infinity);
+	const found = new Float64Array(count);
 	for (let from = 0; from < count; from++) {
 		const { position } = openings[from]!;
+		let best = Infinity;
 		let to = from;
 		for (let k = 1; k < count; k++) {
 			to += step;
@@ -45,9 +48,11 @@ export function leastPartners(
 			else if (to === count) to = 0;
 			const away = step * (openings[to]!.position - position);
 			const removed = away < 0 ? away + total : away;
-			if (removed > longest) break;
-			if (removed >= shortest) found[from] = Math.min(found[from]!, costs[to]! + removed);
+			// Farther off nothing is cheaper.
+			if (removed > longest || removed + cheapest >= best) break;
+			if (removed >= shortest && costs[to]! + removed < best) best = costs[to]! + removed;
 		}
+		found[from] = best;
 	}
 	return found;
 }
