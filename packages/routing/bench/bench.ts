@@ -15,7 +15,8 @@ import { floorOf, hallOf, rooms, SPACING } from "./rooms.ts";
 
 /** Rounds until the engine has compiled what it will: times fall for so long, in single rooms longer than on a whole floor. */
 const WARM_UP = { rooms: 300, dwelling: 60, lengths: 8 } as const;
-const ROUNDS = 15;
+/** Rooms are routed in half a millisecond: only many rounds tell a few per cent. */
+const ROUNDS = { rooms: 101, dwelling: 15, lengths: 15 } as const;
 /** After so long no round of the last part is begun, ms. */
 const TIME_CAP = 115_000;
 /** Floors of the second part, m2. */
@@ -58,7 +59,7 @@ function timed<Result>(work: () => Result): { ms: number; result: Result } {
 function againstContours(): void {
 	const patterns = ["serpentine", "spiral", "auto"] as const;
 	const widths = [12, 10, 11, 9, 9, 7, 7, 7];
-	console.log(`\nRooms of 20 m2 at ${SPACING} mm: median ms of ${ROUNDS} rounds, and times the contours' work`);
+	console.log(`\nRooms of 20 m2 at ${SPACING} mm: median ms of ${ROUNDS.rooms} rounds, and times the contours' work`);
 	print(["room", "contours", ...patterns, "b/a", "c/a", "d/a"], widths);
 	print(["goal", "", "", "", "", GOALS.serpentine, GOALS.spiral, GOALS.auto], widths);
 	const sums: string[] = [];
@@ -72,7 +73,7 @@ function againstContours(): void {
 	for (const { name, outer } of rooms) {
 		const contenders = contendersIn(outer);
 		const times: number[][] = contenders.map(() => []);
-		for (let round = 0; round < ROUNDS; round++)
+		for (let round = 0; round < ROUNDS.rooms; round++)
 			for (const [i, work] of contenders.entries()) times[i]!.push(timed(work).ms);
 		const [contours, ...routed] = times.map(median) as [number, ...number[]];
 		print(
@@ -96,9 +97,9 @@ function wholeDwelling(): void {
 	const medianOf = (timeBudget: number | undefined): number => {
 		const route = () => timed(() => routeFloor(floor, timeBudget === undefined ? {} : { timeBudget })).ms;
 		for (let round = 0; round < WARM_UP.dwelling; round++) route();
-		return median(Array.from({ length: ROUNDS }, route));
+		return median(Array.from({ length: ROUNDS.dwelling }, route));
 	};
-	console.log(`\n${floor.name}, ${area.toFixed(0)} m2: median ms of ${ROUNDS} rounds`);
+	console.log(`\n${floor.name}, ${area.toFixed(0)} m2: median ms of ${ROUNDS.dwelling} rounds`);
 	print(["", "ms", "goal"], [24, 8, 8]);
 	print(["first complete layout", medianOf(0).toFixed(0), GOALS.dwelling], [24, 8, 8]);
 	print(["in full", medianOf(undefined).toFixed(0), ""], [24, 8, 8]);
@@ -127,7 +128,7 @@ function againstLength(): void {
 	// All sizes: code that the engine has not compiled yet would make the large ones look slow beside the small.
 	for (const _ of roundsUntil(WARM_UP.lengths, started + TIME_CAP / 2))
 		for (const { floor } of floors) routeFloor(floor);
-	for (const _ of roundsUntil(ROUNDS, started + TIME_CAP))
+	for (const _ of roundsUntil(ROUNDS.lengths, started + TIME_CAP))
 		for (const { floor, times } of floors) times.push(timed(() => routeFloor(floor)).ms);
 	const points: { pipe: number; ms: number }[] = [];
 	const sums: string[] = [];
