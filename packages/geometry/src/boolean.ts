@@ -177,8 +177,19 @@ function offsetTree(offsetter: InstanceType<typeof ClipperLib.ClipperOffset>, de
 	return tree as unknown as ClipperNode;
 }
 
+/** Strips of more paths than this are joined a few at a time: beside each other, every one meets all at every corner. */
+const FEW_PATHS = 4;
+
 /** The strip within `distance` mm of some open paths; ends are cut off square, or rounded with `join: "round"`. */
 export function thicken(paths: readonly Path[], distance: number, options: OffsetOptions = {}): Region[] {
+	if (paths.length <= FEW_PATHS) return thickenAtOnce(paths, distance, options);
+	const strips: Region[] = [];
+	for (let first = 0; first < paths.length; first += FEW_PATHS)
+		strips.push(...thickenAtOnce(paths.slice(first, first + FEW_PATHS), distance, options));
+	return union(strips);
+}
+
+function thickenAtOnce(paths: readonly Path[], distance: number, options: OffsetOptions): Region[] {
 	const origin = originOf(paths);
 	const clipper = offsetter(options);
 	const end = options.join === "round" ? ClipperLib.EndType.etOpenRound : ClipperLib.EndType.etOpenButt;
