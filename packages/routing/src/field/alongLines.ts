@@ -50,10 +50,15 @@ function straightened(path: readonly Point[], tolerance: number): Point[] {
 function partOf(profile: Profile, line: Line, begin: number, end: number): Point[] {
 	const points: Point[] = [];
 	for (let i = 0; i + 1 < profile.length; i++) {
-		const [a, b] = [profile[i]!.at, profile[i + 1]!.at];
+		const a = profile[i]!.at;
+		const b = profile[i + 1]!.at;
 		if (b < begin || a > end || b <= a) continue;
-		for (const at of [Math.max(a, begin), Math.min(b, end)])
-			points.push([line[i]! + ((line[i + 1]! - line[i]!) * (at - a)) / (b - a), at]);
+		const slope = (line[i + 1]! - line[i]!) / (b - a);
+		const add = (at: number): void => {
+			points.push([line[i]! + slope * (at - a), at]);
+		};
+		if (points.length === 0) add(Math.max(a, begin));
+		add(Math.min(b, end));
 	}
 	return points;
 }
