@@ -135,6 +135,12 @@ function rampBefore(port: Pose, pose: Pose, { minBendRadius }: ClearanceRules): 
 	return curve && { curve, cost: curve.length + gap + curve.turning * minBendRadius };
 }
 
+/** All ways on to the track; mostly one of the first serves, and the others are never looked for. */
+function* waysOn(options: LayTailOptions, foot: number): Generator<Ramp> {
+	if (options.isFan) yield* slants(options, foot);
+	yield* ramps(options, foot);
+}
+
 /** Undefined when the tail cannot come on to its track clear of what has been placed. */
 export function layTail(options: LayTailOptions): Tail | undefined {
 	const { port, track, way, rules } = options;
@@ -145,7 +151,7 @@ export function layTail(options: LayTailOptions): Tail | undefined {
 	const entry = ahead(track, foot, there, way);
 	const reach = entry > track.length * 0.75 ? 0 : entry;
 	const fanRules = { ...rules, apronReach: rules.apronReach - FAN_MARGIN };
-	for (const ramp of [...(options.isFan ? slants(options, foot) : []), ...ramps(options, foot)]) {
+	for (const ramp of waysOn(options, foot)) {
 		if (ramp.from > reach + AFTER_ENTRY) continue;
 		const near = ramp.straight === undefined ? rules : fanRules;
 		const points = ramp.straight ? [port.at, ...flattenCurve(ramp.curve)] : flattenCurve(ramp.curve);
