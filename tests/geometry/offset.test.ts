@@ -10,6 +10,7 @@ import {
 	regionContains,
 	ringsOf,
 	thicken,
+	union,
 } from "@oxturn/geometry";
 import { EndType, inflatePathsD, JoinType } from "clipper2-ts";
 import fc from "fast-check";
@@ -162,6 +163,20 @@ describe("thicken", () => {
 
 	it("has nothing to thicken in a path of fewer than two points", () => {
 		expect(thicken([[], [[5, 5]]], 100)).toEqual([]);
+	});
+
+	it("joins the strips of a whole bundle, however many pipes it has", () => {
+		for (const pipes of [2, 4, 5, 17]) {
+			const bundle = Array.from({ length: pipes }, (_, i): Point[] => [
+				[0, 50 * i],
+				[2000, 50 * i],
+				[2000, 4000],
+			]);
+			const strip = thicken(bundle, 75, { join: "round", arcTolerance: 0.01 });
+			expect(strip).toHaveLength(1);
+			const oneByOne = union(bundle.flatMap((pipe) => thicken([pipe], 75, { join: "round", arcTolerance: 0.01 })));
+			expect(totalArea(strip)).toBeCloseTo(totalArea(oneByOne), 0);
+		}
 	});
 
 	it("covers every place within the distance and none beyond it", () => {
