@@ -4,7 +4,7 @@ import { fromLowest } from "./shiftedSides.ts";
 import type { Point, Region, Ring } from "./types.ts";
 import { rotate } from "./vector.ts";
 
-/** Coordinates are rounded to 1 um, as clipping rounds them. */
+/** Where lines cross a ring is rounded to 1 um: rings come from clipping, which rounds so. */
 const GRID = 1000;
 /** A corner nearer to a line than this lies on it, mm. */
 const ON_LINE = 0.01;
@@ -17,7 +17,7 @@ export interface BetweenLinesOptions {
 	readonly to: number;
 }
 
-/** The part of a region between two parallel lines. */
+/** The part of a region between two parallel lines; rings keep their sense. */
 export function betweenLines(region: Region, { direction, from, to }: BetweenLinesOptions): Region[] {
 	const cos = Math.cos(direction);
 	const sin = Math.sin(direction);

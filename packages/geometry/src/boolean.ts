@@ -177,7 +177,7 @@ function offsetTree(offsetter: InstanceType<typeof ClipperLib.ClipperOffset>, de
 	return tree as unknown as ClipperNode;
 }
 
-/** Strips of more paths than this are joined a few at a time: beside each other, every one meets all at every corner. */
+/** Strips of more paths than this are joined a few at a time: at every corner of a bundle each crosses all the others. */
 const FEW_PATHS = 4;
 
 /** The strip within `distance` mm of some open paths; ends are cut off square, or rounded with `join: "round"`. */

@@ -119,7 +119,7 @@ function beyond(ring: readonly Point[], on: Point, along: Point, depth: number):
 	return kept;
 }
 
-/** The same ring from the corner after its lowest one on, the rightmost of those: where clipper begins its rings. */
+/** A ring from the corner after its lowest one on, the rightmost of those: where clipper begins its rings. */
 export function fromLowest(ring: readonly Point[]): Ring {
 	let lowest = 0;
 	for (let i = 1; i < ring.length; i++) {

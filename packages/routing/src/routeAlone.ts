@@ -62,10 +62,10 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 	const least = leastLoops(roomOptions, widest);
 	if (least > places)
 		return { loops: [], channels: [], notices: [say.tooManyLoops(room, manifold, least, places)], broken: 0 };
-	// The only room of a floor is routed once.
-	const isOnce = floor.rooms.length === 1 && !options.memory;
+	// Where there is but one room and one manifold, nothing is asked for again, and a key not worth its while.
+	const isRoutedOnce = floor.rooms.length === 1 && floor.manifolds.length === 1 && !options.memory;
 	const route = (): RoutedRoom => routeRoom(roomOptions);
-	const routed = isOnce ? route() : recallRoom(setting.memory, keyOf(), setting.expired, route);
+	const routed = isRoutedOnce ? route() : recallRoom(setting.memory, keyOf(), setting.expired, route);
 	return {
 		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),
 		channels: routed.bundles.map(({ pipes, width, path }) => ({

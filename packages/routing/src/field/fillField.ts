@@ -153,17 +153,15 @@ const runsIn = (
 function addSerpentines(options: FillFieldOptions, add: (field: Field | undefined) => FilledField | undefined): void {
 	const scouted: { readonly direction: number; readonly join: Serpentine; readonly field: FilledField | undefined }[] =
 		[];
-	let superb = Infinity;
 	const shortestFirst = options.directions
-		.map((direction) => ({ direction, across: extentAcross(options.floor, direction) }))
+		.map((direction) => ({ direction, across: Math.round(extentAcross(options.floor, direction)) }))
 		.sort((a, b) => a.across - b.across);
-	for (const { direction, across } of shortestFirst) {
-		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
-		if (options.care !== "thorough" && across >= superb) continue;
+	for (const { direction } of shortestFirst) {
 		const join = runsIn(options, direction, options.spacing);
 		const field = add(join("combLeft"));
-		if (lacksLess(field, options.care === "hurried" ? ROUGH : SUPERB)) superb = Math.min(superb, across);
 		scouted.push({ direction, join, field });
+		// Runs across a longer way are more in number, and so are their turns: little is left to gain by them.
+		if (options.care !== "thorough" && lacksLess(field, options.care === "hurried" ? ROUGH : SUPERB)) break;
 	}
 	const cost = (field: FilledField | undefined): number => field?.cost ?? Infinity;
 	scouted.sort((a, b) => cost(a.field) - cost(b.field));

@@ -20,6 +20,7 @@ export function keepsClear(ring: Ring, apart: number): boolean {
 	const curve: Curve = { closed, positions: positionsAlong(closed), skip: Math.PI * apart * 1.2, apart };
 	const boxes = boxesOf(closed);
 	for (let chunk = 0, own = 4; own < boxes.length; chunk++, own += 4) {
+		// Every pair of boxes is looked at, so that what is the same for all is reckoned once.
 		const left = boxes[own]! - apart;
 		const low = boxes[own + 1]! - apart;
 		const right = boxes[own + 2]! + apart;

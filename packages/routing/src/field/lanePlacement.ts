@@ -27,7 +27,11 @@ export interface LanePlacementOptions {
 	readonly margin: number;
 }
 
-/** What a gap between two runs costs per mm of its width; products are sooner had than quotients, so two are given. */
+/**
+ * What a gap between two runs costs per mm of its width. It is asked for at every pair of heights, and products are sooner
+ * had than quotients: `perOver` is one by 0.2 spacings, in which floor out of reach counts double, and `perOff` is one by
+ * 20 spacings.
+ */
 function gapCost(gap: number, spacing: number, perOver: number, perOff: number): number {
 	const off = gap - spacing;
 	const over = gap - 2 * COVERED * spacing;

@@ -3,7 +3,7 @@ import { fingerprint } from "../fingerprint.ts";
 import { clearOfPipes } from "../tails/clearance.ts";
 import { type ServeZone, serveZone } from "./serveZone.ts";
 
-/** Coordinates that differ by less are the same, mm: so much the rounding of a cut may move. */
+/** Coordinates that differ by less are the same, mm: cuts are rounded, and move what is reckoned from them a little. */
 const SAME = 0.01;
 
 const snapped = (path: readonly (readonly [number, number])[]): [number, number][] =>

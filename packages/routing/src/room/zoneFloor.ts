@@ -96,7 +96,7 @@ export const beyondRim = ({ edgeDistance }: Room, { pipe }: System): number =>
 	Math.max(0, edgeDistance - pipe.outerDiameter / 2 - 1);
 
 /** Whether the box round a region comes within `reach` of another box. */
-function comesNear({ outer }: Region, [minX, minY, maxX, maxY]: Box, reach: number): boolean {
+function boxComesNear({ outer }: Region, [minX, minY, maxX, maxY]: Box, reach: number): boolean {
 	const [x0, y0, x1, y1] = boundingBox(outer);
 	return x0 - reach <= maxX && x1 + reach >= minX && y0 - reach <= maxY && y1 + reach >= minY;
 }
@@ -114,8 +114,9 @@ export function zoneFloor(
 	const box = boundingBox(cell.outer);
 	const [minX, minY, maxX, maxY] = box;
 	const apart = betweenZones(setting) / 2;
-	// Each is grown on its own: that takes no clipping.
-	const strips = others.filter((other) => comesNear(other, box, apart)).flatMap((other) => offset([other], apart));
+	// Each is grown on its own: for plain zones that takes no clipping. Mitres may reach farther than the boxes tell, but
+	// there the floor is clear of its neighbours all the same.
+	const strips = others.filter((other) => boxComesNear(other, box, apart)).flatMap((other) => offset([other], apart));
 	zone = difference(zone, strips);
 	const gap = tailGap(setting);
 	const near = stretchesIn(passing, [minX - gap, minY - gap, maxX + gap, maxY + gap]);

@@ -19,7 +19,7 @@ export interface ClearanceRules {
 	readonly manifold: Point;
 	/** Centre to centre, mm. */
 	readonly apart: number;
-	/** The same within `apronReach` of the manifold, mm. */
+	/** The same within `apronReach` of the manifold, mm; no more than elsewhere. */
 	readonly apartAtManifold: number;
 	readonly apronReach: number;
 	readonly minBendRadius: number;

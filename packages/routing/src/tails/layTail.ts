@@ -135,7 +135,7 @@ function rampBefore(port: Pose, pose: Pose, { minBendRadius }: ClearanceRules): 
 	return curve && { curve, cost: curve.length + gap + curve.turning * minBendRadius };
 }
 
-/** All ways on to the track; mostly one of the first serves, and the others are never looked for. */
+/** Slants first where tails fan out; other ways on to the track are looked for only where none of them serves. */
 function* waysOn(options: LayTailOptions, foot: number): Generator<Ramp> {
 	if (options.isFan) yield* slants(options, foot);
 	yield* ramps(options, foot);

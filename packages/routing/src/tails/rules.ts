@@ -19,10 +19,11 @@ export const leastApartAtPorts = (system: System): number => Math.max(LEAST_BETW
 /** What pipes have to keep to on one piece of floor. */
 export function clearanceRules(floor: Region, manifold: Manifold, system: System): ClearanceRules {
 	const { outerDiameter, minBendRadius } = system.pipe;
+	const apart = Math.max(0.985 * system.tailSpacing, outerDiameter + SLACK);
 	return {
 		manifold: manifold.position,
-		apart: Math.max(0.985 * system.tailSpacing, outerDiameter + SLACK),
-		apartAtManifold: apartAtManifold(system),
+		apart,
+		apartAtManifold: Math.min(apart, apartAtManifold(system)),
 		apronReach: APRON,
 		minBendRadius,
 		allowed: offset([floor], -(outerDiameter / 2 + SLACK / 2)),

@@ -15,9 +15,11 @@ import { sum } from "../sum.ts";
 
 /** Area of a ring below the line y, mm2, for rings of either sense. */
 function ringAreaBelow(ring: Ring, y: number): number {
+	const last = ring.at(-1);
+	if (!last) return 0;
 	let twice = 0;
-	let [ax, ay] = ring[ring.length - 1]!;
-	ay -= y;
+	let ax = last[0];
+	let ay = last[1] - y;
 	for (const p of ring) {
 		const bx = p[0];
 		const by = p[1] - y;
@@ -39,10 +41,11 @@ const turnRing = (ring: Ring, cos: number, sin: number): Ring => ring.map((p) =>
 export const areaBelow = (rings: readonly Ring[], y: number): number =>
 	sum(rings.map((ring) => ringAreaBelow(ring, y)));
 
-/** The height below which a share of the area of some regions' rings lies. */
+/** The height below which a share of the area of some regions' rings lies; 0 where there are none. */
 export function heightOfShare(rings: readonly Ring[], share: number): number {
 	const wanted = share * sum(rings.map(signedArea));
 	const heights = Float64Array.from(rings.flatMap((ring) => ring.map(([, y]) => y))).sort();
+	if (heights.length === 0) return 0;
 	let low = 0;
 	let high = heights.length - 1;
 	while (high - low > 1) {
@@ -53,7 +56,7 @@ export function heightOfShare(rings: readonly Ring[], share: number): number {
 	const bottom = heights[low]!;
 	const rise = heights[high]! - bottom;
 	if (rise === 0) return bottom;
-	// Between two corners the width changes evenly: the area that is added is growth t + bend t2, t being the share of the rise.
+	// Between two corners the width changes evenly: up to a share t of the rise, growth t + bend t2 is added.
 	const below = areaBelow(rings, bottom);
 	const half = areaBelow(rings, bottom + rise / 2) - below;
 	const whole = areaBelow(rings, bottom + rise) - below;
