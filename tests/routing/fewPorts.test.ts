@@ -21,10 +21,40 @@ describe("a room that needs more loops than its manifold takes", () => {
 	// 48 m2 at 200 mm take 240 m of pipe: three loops of 100 m, tails and all.
 	const large = singleRoom({ outer: rectangle(0, 0, 8000, 6000) });
 
-	it("gets none, and is told how many it needs", () => {
-		const floor = withPorts(large, 2);
-		expect(toldOf(floor, "room")).toEqual([["ROOM_UNSERVED", "too-many-loops", 3, 2]]);
+	it("gets none, and is told how many it needs, where they would have to lie much too far apart", () => {
+		const floor = withPorts(large, 1);
+		expect(toldOf(floor, "room")).toEqual([["ROOM_UNSERVED", "too-many-loops", 3, 1]]);
 		expect(auditLayout(floor, routeFloor(floor)).findings).toEqual([]);
+	});
+
+	it("is laid wider for want of ports where that will do, and told so", () => {
+		const floor = withPorts(large, 2);
+		const layout = routeFloor(floor);
+		expect(layout.notices).toMatchObject([{ code: "SPACING_WIDENED", subject: "room", details: { reason: "ports" } }]);
+		expect(layout.features).toHaveLength(2);
+		// 240 m at 200 mm, 200 m at 240 mm: the least that two loops of 100 m can heat.
+		for (const { properties } of layout.features) {
+			expect(properties.spacing).toBeGreaterThanOrEqual(230);
+			expect(properties.spacing).toBeLessThanOrEqual(300);
+			expect(properties.length).toBeLessThanOrEqual(100);
+		}
+		expect(auditLayout(floor, layout).findings).toEqual([]);
+	});
+
+	it("loses none of its loops where all of them are but a little too long", () => {
+		// 108 m2 at 200 mm are 540 m of pipe, 14 % too much for six loops of 80 m with their tails.
+		const hall = singleRoom({ outer: rectangle(0, 0, 12_000, 9000), maxLoopLength: 80 });
+		const layout = routeFloor(withPorts(hall, 6));
+		expect(layout.features).toHaveLength(6);
+		expect(layout.notices.map(({ code, details }) => [code, details?.reason])).toEqual([["SPACING_WIDENED", "ports"]]);
+	});
+
+	it("gets none where it is long tails that make its loops too long at any spacing", () => {
+		// 240 m2 at 150 mm are 1600 m of pipe, 1067 m at the widest: ten loops of 100 m, but for their tails.
+		const hall = singleRoom({ outer: rectangle(0, 0, 20_000, 12_000), spacing: 150 });
+		expect(toldOf(withPorts(hall, 10), "room")).toMatchObject([
+			["ROOM_UNSERVED", "too-many-loops", expect.any(Number), 10],
+		]);
 	});
 
 	it("gets its loops where they are enough", () => {

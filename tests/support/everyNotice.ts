@@ -16,7 +16,7 @@ export const finding = {
 export function everyNotice({
 	rooms,
 	manifolds,
-}: Floor): Readonly<Record<keyof typeof build | "openedForReturns" | "openedForRuns", Notice>> {
+}: Floor): Readonly<Record<keyof typeof build | "openedForPorts" | "openedForReturns" | "openedForRuns", Notice>> {
 	const room = { ...rooms[0]!, spacing: 150 };
 	const manifold = { ...manifolds[0]!, ports: 12 };
 	const doorway: Floor["doorways"][number] = { id: "door-7", region: room.region, between: ["a", "b"] };
@@ -41,6 +41,7 @@ export function everyNotice({
 		portsSpread: build.portsSpread({ ...manifold, portPitch: 54.1 }, 50),
 		ruleBroken: build.ruleBroken(finding),
 		spacingOpened: build.spacingOpened(room, 162, "length"),
+		openedForPorts: build.spacingOpened(room, 162, "ports"),
 		openedForReturns: build.spacingOpened(room, 162, "returns"),
 		openedForRuns: build.spacingOpened(room, 162, "runs"),
 		doorwayTooNarrow: build.doorwayTooNarrow(room, doorway, { pipes: 12, fit: 8, places: 9 }),

@@ -12,7 +12,7 @@ import { keepoutNotice, lengthNotice, openedNotice, patternNotice } from "./noti
 import { COLD_ROOM } from "./room/attempt.ts";
 import { leastLoops } from "./room/loopCounts.ts";
 import { type RoomOptions, type RoutedRoom, STRETCHES } from "./room/roomSetting.ts";
-import { routeRoom } from "./room/routeRoom.ts";
+import { MOST_OPENED, routeWithinPorts } from "./room/routeWithinPorts.ts";
 import type { RoutedLoop } from "./room/routeZones.ts";
 import { atManifold, placesAt } from "./tails/apron.ts";
 import { clearanceRules } from "./tails/rules.ts";
@@ -60,12 +60,18 @@ export function routeAlone(setting: PartSetting, { room, region }: Space, manifo
 	};
 	const widest = Math.max(STRETCHES.at(-1)! * room.spacing, returnSpacing(roomOptions.rules));
 	const least = leastLoops(roomOptions, widest);
-	if (least > places)
-		return { loops: [], channels: [], notices: [say.tooManyLoops(room, manifold, least, places)], broken: 0 };
+	const tooMany = (): FloorPart => ({
+		loops: [],
+		channels: [],
+		notices: [say.tooManyLoops(room, manifold, least, places)],
+		broken: 0,
+	});
+	if (leastLoops(roomOptions, Math.max(widest, MOST_OPENED * room.spacing)) > places) return tooMany();
 	// Where there is but one room and one manifold, nothing is asked for again, and a key not worth its while.
 	const isRoutedOnce = floor.rooms.length === 1 && floor.manifolds.length === 1 && !options.memory;
-	const route = (): RoutedRoom => routeRoom(roomOptions);
+	const route = (): RoutedRoom => routeWithinPorts(places, roomOptions, least);
 	const routed = isRoutedOnce ? route() : recallRoom(setting.memory, keyOf(), setting.expired, route);
+	if (least > places && routed.loops.length === 0) return tooMany();
 	return {
 		loops: routed.loops.map((loop) => ({ rooms: [room], manifold, loop: placedOnce(loop) })),
 		channels: routed.bundles.map(({ pipes, width, path }) => ({

@@ -377,6 +377,8 @@ export const de: Texts = {
 			SPACING_WIDENED: ({ room, reason, laid, spacing }) => {
 				const why: Readonly<Record<string, string>> = {
 					length: "seine Kreise nicht zu lang werden. Prüfen Sie, ob er noch warm genug wird.",
+					ports:
+						"seine Kreise an den Abgängen des Verteilers Platz haben. Prüfen Sie, ob er noch warm genug wird, oder wählen Sie einen Verteiler mit mehr Abgängen.",
 					returns:
 						"das Rohr neben sich umkehren kann. Prüfen Sie, ob er noch warm genug wird; enger geht es nur mit einem Rohr, das sich enger biegen lässt.",
 					runs: "seine Bahnen lang sind und wenige Bögen haben. Prüfen Sie, ob er noch warm genug wird.",

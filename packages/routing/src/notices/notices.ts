@@ -24,6 +24,8 @@ function broken({ rule, message, subjects, at, value, limit }: AuditFinding): No
 /** What a wider spacing is good for, and what to look to. */
 const WIDENED: Readonly<Record<WidenedFor, string>> = {
 	length: "its loops stay within the limit. Check that it still gets warm enough",
+	ports:
+		"the manifold has ports for all of its loops. Check that it still gets warm enough, or choose one with more ports",
 	returns:
 		"the pipe can turn back beside its runs. Check that it still gets warm enough; nearer together, a pipe that bends tighter is needed",
 	runs: "its runs are long, with few bends. Check that it still gets warm enough",

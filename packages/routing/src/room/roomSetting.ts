@@ -47,8 +47,8 @@ export interface RoomOptions extends RoomAtEntrance {
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
 export const STRETCHES: readonly number[] = [1.04, 1.08];
 
-/** For loops within the limit, for a pipe that can return beside its runs, or for long runs. */
-export type WidenedFor = "length" | "returns" | "runs";
+/** For loops within the limit, for want of ports, for a pipe that can return beside its runs, or for long runs. */
+export type WidenedFor = "length" | "ports" | "returns" | "runs";
 
 /** What came of it. */
 export interface RoutedRoom {
