@@ -1,11 +1,9 @@
-import { intersect } from "./boolean.ts";
+import { asClipped, intersect } from "./boolean.ts";
 import { boundingBox } from "./measure.ts";
 import { fromLowest } from "./shiftedSides.ts";
 import type { Point, Region, Ring } from "./types.ts";
 import { rotate } from "./vector.ts";
 
-/** Where lines cross a ring is rounded to 1 um: rings come from clipping, which rounds so. */
-const GRID = 1000;
 /** A corner nearer to a line than this lies on it, mm. */
 const ON_LINE = 0.01;
 
@@ -59,7 +57,7 @@ function upTo(ring: Ring, cos: number, sin: number, limit: number): Ring | undef
 		if (over > 0 !== above > 0) {
 			crossings++;
 			const t = above / (above - over);
-			kept.push([rounded(a[0] + (b[0] - a[0]) * t), rounded(a[1] + (b[1] - a[1]) * t)]);
+			kept.push([asClipped(a[0] + (b[0] - a[0]) * t), asClipped(a[1] + (b[1] - a[1]) * t)]);
 		}
 		if (over < 0) kept.push(b);
 		a = b;
@@ -67,5 +65,3 @@ function upTo(ring: Ring, cos: number, sin: number, limit: number): Ring | undef
 	}
 	return crossings > 2 ? undefined : kept;
 }
-
-const rounded = (coordinate: number): number => Math.round(coordinate * GRID) / GRID;

@@ -45,6 +45,9 @@ function toClipper(ring: Ring, origin: Point): ClipperPath {
 	});
 }
 
+/** A coordinate as clipping gives it back, mm. */
+export const asClipped = (coordinate: number): number => Math.round(coordinate * GRID) / GRID;
+
 const fromClipper = (path: ClipperPath, origin: Point): Ring =>
 	path.map(({ X, Y }) => [X / GRID + origin[0], Y / GRID + origin[1]] as const);
 

@@ -47,6 +47,9 @@ export interface RoomOptions extends RoomAtEntrance {
 /** The spacing may open this far to stay within the loop length, before another loop is taken. */
 export const STRETCHES: readonly number[] = [1.04, 1.08];
 
+/** And this far for want of ports, or of pipes through a doorway: rather a little less heat than none. */
+export const MOST_OPENED = 1.5;
+
 /** For loops within the limit, for want of ports, for a pipe that can return beside its runs, or for long runs. */
 export type WidenedFor = "length" | "ports" | "returns" | "runs";
 

@@ -1,14 +1,12 @@
 import { leastLoops } from "./loopCounts.ts";
-import type { RoomOptions, RoutedRoom } from "./roomSetting.ts";
+import { MOST_OPENED, type RoomOptions, type RoutedRoom } from "./roomSetting.ts";
 import { routeRoom } from "./routeRoom.ts";
 
 /*
- * A room that needs more loops than its manifold has ports: rather a little less heat than none.
+ * A room that needs more loops than its manifold has ports.
  */
 
-/** Its spacing may open this far, as for a crowded doorway. */
-export const MOST_OPENED = 1.5;
-/** What is tried on the way there. */
+/** Factors by which its spacing is opened, one after the other. */
 const OPENED = [1.12, 1.2, 1.3, 1.4, MOST_OPENED];
 
 /** Whether all of its zones have loops within the limit. */

@@ -1,4 +1,5 @@
 import { regionArea } from "@oxturn/geometry";
+import { MOST_OPENED } from "../room/roomSetting.ts";
 import { sum } from "../sum.ts";
 import type { OwnLoops } from "./laidWays.ts";
 import { capacity } from "./passages.ts";
@@ -26,16 +27,13 @@ export interface Sparing {
 	readonly fewest: readonly number[];
 }
 
-/** A room's spacing may open this far for want of pipes through a doorway: rather a little less heat than none. */
-const OPENED = 1.5;
-
 /** The fewest loops that can be enough for each space, its spacing opened and its tails as long as the way to it. */
 export function fewestLoops(setting: WaysSetting): number[] {
 	const { floor, spaces, manifold, root } = setting;
 	const ways = waysFrom(manifold.position, root, ownPassages(setting));
 	return spaces.map(({ room, region }, space) => {
 		const tails = 2 * (ways.get(space)?.length ?? 0);
-		const opened = { ...room, spacing: OPENED * room.spacing };
+		const opened = { ...room, spacing: MOST_OPENED * room.spacing };
 		return loopsFor(regionArea(region), opened, tails, floor.system.maxLoopLength);
 	});
 }
