@@ -14,7 +14,7 @@ export const routeNoticeCodes = {
 	HEATED_BY_TAILS: "a room has no loop of its own: the tails that pass heat it",
 	HEATED_ON_THE_WAY: "a piece of a room has no loop of its own: that of another room makes runs there as it passes",
 	SPACING_WIDENED:
-		"a room's spacing was opened: for loops within the limit, for want of ports, for a pipe that can turn back, or for long runs",
+		"a room's spacing was opened: for loops within the limit, for want of ports, a pipe that turns back, or long runs",
 	PATTERN_CHANGED: "loops that could not be laid in the pattern asked for are laid in the other",
 	MANIFOLD_TURNED: "a manifold is taken as square to its wall: its facing is far off that",
 	PORTS_SPREAD: "a manifold's ports are taken as farther apart than given: the pipe would not fit between them",
